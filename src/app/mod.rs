@@ -1,0 +1,9 @@
+//! The page. No geometry here, and no millimetre computed here.
+
+use leptos::prelude::*;
+
+/// Mounts the page.
+pub fn start() {
+    console_error_panic_hook::set_once();
+    mount_to_body(|| view! { <h1>"Copewright"</h1> });
+}

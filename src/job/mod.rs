@@ -1,0 +1,1 @@
+//! What the user typed, the share link, and what is kept between visits.

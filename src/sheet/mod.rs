@@ -1,0 +1,1 @@
+//! One device-independent drawing in millimetres: strokes, text, pages.
