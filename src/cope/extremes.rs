@@ -1,0 +1,85 @@
+//! Highest and lowest points of a cut line, found where the slope vanishes, not among samples.
+
+use crate::cope::curve::Seat;
+use crate::cope::flatten::Vertex;
+use crate::cope::profile::{Bend, Piece};
+
+/// Extremes whose heights differ by less than this (mm) are the same extreme at several turns.
+const SAME_HEIGHT: f64 = 1e-7;
+/// Turns closer than this (rad) are one turn.
+const SAME_TURN: f64 = 1e-6;
+
+/// All candidates: ends of pieces, and the one place in a piece where the slope vanishes.
+fn candidates(seat: &Seat, pieces: &[Piece]) -> Vec<Vertex> {
+    let mut found = Vec::new();
+    for piece in pieces {
+        let ends = [piece.from, piece.to]
+            .into_iter()
+            .chain(summit(seat, piece));
+        found.extend(ends.map(|phi| Vertex {
+            phi,
+            height: piece.curve.height(seat, phi),
+        }));
+    }
+    found
+}
+
+/// Where the slope of a hill or valley vanishes, if it does so inside.
+fn summit(seat: &Seat, piece: &Piece) -> Option<f64> {
+    let falling = match piece.bend {
+        Bend::Over => true,
+        Bend::Under => false,
+        Bend::Flat | Bend::Sliver => return None,
+    };
+    let slope = |phi: f64| piece.curve.jet(seat, phi).slope;
+    let inset = (piece.to - piece.from) * 1e-9;
+    let (mut low, mut high) = (piece.from + inset, piece.to - inset);
+    // A hill starts upwards and ends downwards; a valley the other way round.
+    let starts_up = slope(low) > 0.0;
+    if starts_up != falling || (slope(high) > 0.0) == starts_up {
+        return None;
+    }
+    let mut phi = f64::midpoint(low, high);
+    for _ in 0..100 {
+        let jet = piece.curve.jet(seat, phi);
+        if (jet.slope > 0.0) == starts_up {
+            low = phi;
+        } else {
+            high = phi;
+        }
+        let newton = phi - jet.slope / jet.bend;
+        let next = if newton > low && newton < high {
+            newton
+        } else {
+            f64::midpoint(low, high)
+        };
+        if (next - phi).abs() <= f64::EPSILON * 4.0 {
+            return Some(next);
+        }
+        phi = next;
+    }
+    Some(phi)
+}
+
+/// The largest height and every turn where it is reached; with `sign` −1 the smallest.
+pub fn extreme(seat: &Seat, pieces: &[Piece], sign: f64) -> (f64, Vec<f64>) {
+    let all = candidates(seat, pieces);
+    let top = all
+        .iter()
+        .map(|vertex| sign * vertex.height)
+        .fold(f64::NEG_INFINITY, f64::max);
+    let mut turns: Vec<f64> = all
+        .iter()
+        .filter(|vertex| top - sign * vertex.height <= SAME_HEIGHT)
+        .map(|vertex| {
+            if vertex.phi > std::f64::consts::TAU - SAME_TURN {
+                0.0
+            } else {
+                vertex.phi
+            }
+        })
+        .collect();
+    turns.sort_by(f64::total_cmp);
+    turns.dedup_by(|next, kept| *next - *kept < SAME_TURN);
+    (sign * top, turns)
+}

@@ -1,0 +1,169 @@
+//! A curve as straight chords, each proven to stay within the tolerance on paper.
+//!
+//! On a piece that bends one way, the gap g between curve and chord is a hill: for any turn p on
+//! it, |g| ≤ |g(p)| + |g′(p)| · (the longer way from p to an end). With p near the top, where g′
+//! vanishes, that bound is tight, so no sampling is needed to trust a chord, and taking each
+//! chord as long as the bound allows gives the fewest points that lie on the curve.
+
+use crate::cope::curve::{Curve, Seat};
+use crate::cope::profile::{Bend, Piece};
+
+/// A point of the flattened line: turn from the heel (rad) and height (mm).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Vertex {
+    pub phi: f64,
+    pub height: f64,
+}
+
+/// What a chord is measured with.
+#[derive(Debug, Clone, Copy)]
+pub struct Ruler {
+    /// Paper millimetres per radian of turn.
+    pub per_rad: f64,
+    /// Largest distance on paper between curve and chord, mm.
+    pub tolerance: f64,
+}
+
+/// A chord is long enough when it uses this part of the tolerance.
+const WORTHWHILE: f64 = 0.92;
+/// Aim of the next trial, as a part of the tolerance.
+const AIM: f64 = 0.97;
+/// Turn (rad) between points where the bend is unproven: 0.1 mm on a tube of a metre radius.
+const UNPROVEN_STEP: f64 = 1e-4;
+/// Trials for one chord; every one halves the doubt at worst.
+const TRIALS: u32 = 60;
+
+/// Appends the points after `piece.from` up to and including `piece.to`.
+pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>) {
+    let vertex = |phi: f64| Vertex {
+        phi,
+        height: piece.curve.height(seat, phi),
+    };
+    let end = vertex(piece.to);
+    if piece.bend == Bend::Flat {
+        line.push(end);
+        return;
+    }
+    if piece.bend == Bend::Sliver {
+        // Nothing is known of its bend, so it is walked in steps too short to matter.
+        let steps = ((piece.to - piece.from) / UNPROVEN_STEP).ceil().max(1.0);
+        let step = (piece.to - piece.from) / steps;
+        let inside = (1..).map(|i| piece.from + f64::from(i) * step);
+        line.extend(
+            inside
+                .take_while(|phi| *phi < piece.to - step / 2.0)
+                .map(vertex),
+        );
+        line.push(end);
+        return;
+    }
+    let mut here = vertex(piece.from);
+    let mut reach = first_reach(seat, piece, ruler);
+    while here.phi < piece.to {
+        let rest = piece.to - here.phi;
+        let next = longest(seat, piece.curve, ruler, here, end, reach.min(rest));
+        reach = next.phi - here.phi;
+        line.push(next);
+        here = next;
+    }
+}
+
+/// A first guess from the bend in the middle: the sagitta of a chord h is h² |s″| / 8.
+fn first_reach(seat: &Seat, piece: &Piece, ruler: Ruler) -> f64 {
+    let bend = piece
+        .curve
+        .jet(seat, f64::midpoint(piece.from, piece.to))
+        .bend
+        .abs();
+    (8.0 * ruler.tolerance / bend.max(f64::MIN_POSITIVE))
+        .sqrt()
+        .min(piece.to - piece.from)
+}
+
+/// The end of the longest chord from `here` that stays within the tolerance.
+fn longest(
+    seat: &Seat,
+    curve: Curve,
+    ruler: Ruler,
+    here: Vertex,
+    end: Vertex,
+    guess: f64,
+) -> Vertex {
+    let rest = end.phi - here.phi;
+    let (mut good, mut bad) = (None::<Vertex>, rest * 2.0);
+    let mut reach = guess;
+    for _ in 0..TRIALS {
+        let trial = if reach >= rest {
+            end
+        } else {
+            let phi = here.phi + reach;
+            Vertex {
+                phi,
+                height: curve.height(seat, phi),
+            }
+        };
+        let off = deviation(seat, curve, ruler, here, trial);
+        let reached = trial.phi - here.phi;
+        if off <= ruler.tolerance {
+            if trial.phi >= end.phi || off >= WORTHWHILE * ruler.tolerance {
+                return trial;
+            }
+            good = Some(trial);
+        } else {
+            bad = reached;
+        }
+        let least = good.map_or(0.0, |good| good.phi - here.phi);
+        let scaled = reached
+            * (AIM * ruler.tolerance / off.max(1e-9 * ruler.tolerance))
+                .sqrt()
+                .min(8.0);
+        let next = if scaled > least && scaled < bad {
+            scaled
+        } else {
+            f64::midpoint(least, bad)
+        };
+        reach = next.min(rest);
+        if bad - least <= 1e-13 {
+            break;
+        }
+    }
+    // Only a stretch too short for doubles to divide gets here without a good chord.
+    good.unwrap_or(end)
+}
+
+/// Upper bound of the distance on paper between the curve and the chord `a`–`b`, mm.
+fn deviation(seat: &Seat, curve: Curve, ruler: Ruler, a: Vertex, b: Vertex) -> f64 {
+    const STEPS: u32 = 60;
+    /// A bound this near to what it bounds is good enough.
+    const TIGHT: f64 = 1.02;
+    let chord = (b.height - a.height) / (b.phi - a.phi);
+    let tilt = (1.0 + (chord / ruler.per_rad).powi(2)).sqrt();
+    let (mut low, mut high) = (a.phi, b.phi);
+    let mut p = f64::midpoint(low, high);
+    let mut best = f64::INFINITY;
+    for _ in 0..STEPS {
+        let jet = curve.jet(seat, p);
+        let gap = (jet.height - a.height - chord * (p - a.phi)).abs();
+        let drift = jet.slope - chord;
+        let bound = gap + drift.abs() * (p - a.phi).max(b.phi - p);
+        best = best.min(bound);
+        if bound <= gap * TIGHT || bound / tilt <= 1e-6 * ruler.tolerance {
+            break;
+        }
+        if (drift > 0.0) == (jet.bend < 0.0) {
+            low = p;
+        } else {
+            high = p;
+        }
+        let newton = p - drift / jet.bend;
+        p = if newton > low && newton < high {
+            newton
+        } else {
+            f64::midpoint(low, high)
+        };
+        if high - low <= f64::EPSILON * 8.0 * (1.0 + p.abs()) {
+            break;
+        }
+    }
+    best / tilt
+}

@@ -1,0 +1,162 @@
+//! Closed intervals of real numbers: what an expression can take over a whole stretch of turns.
+//!
+//! Used to prove that a curve does not change its bend on a stretch, where sampling could only
+//! suggest it. Bounds are not rounded outwards: the proofs need certainty down to
+//! [`crate::cope::roots::SLIVER`], nine orders above the rounding of a double.
+
+use std::ops::{Add, Mul, Neg, Sub};
+
+/// All numbers from `lo` to `hi`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Interval {
+    pub lo: f64,
+    pub hi: f64,
+}
+
+impl Interval {
+    /// The interval between two numbers given in either order.
+    pub fn between(a: f64, b: f64) -> Self {
+        Self {
+            lo: a.min(b),
+            hi: a.max(b),
+        }
+    }
+
+    /// The interval that holds one number.
+    pub const fn point(x: f64) -> Self {
+        Self { lo: x, hi: x }
+    }
+
+    pub fn width(self) -> f64 {
+        self.hi - self.lo
+    }
+
+    pub fn middle(self) -> f64 {
+        f64::midpoint(self.lo, self.hi)
+    }
+
+    /// Whether zero cannot be ruled out; true for NaN bounds as well.
+    pub fn may_be_zero(self) -> bool {
+        !(self.lo > 0.0 || self.hi < 0.0)
+    }
+
+    pub fn squared(self) -> Self {
+        let (a, b) = (self.lo * self.lo, self.hi * self.hi);
+        if self.lo <= 0.0 && self.hi >= 0.0 {
+            Self {
+                lo: 0.0,
+                hi: a.max(b),
+            }
+        } else {
+            Self::between(a, b)
+        }
+    }
+
+    /// Square root, with negative numbers taken as zero.
+    pub fn root(self) -> Self {
+        Self {
+            lo: self.lo.max(0.0).sqrt(),
+            hi: self.hi.max(0.0).sqrt(),
+        }
+    }
+
+    /// Image under a function that only rises or only falls between the bounds.
+    pub fn through(self, monotone: impl Fn(f64) -> f64) -> Self {
+        Self::between(monotone(self.lo), monotone(self.hi))
+    }
+}
+
+impl Add for Interval {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self {
+            lo: self.lo + other.lo,
+            hi: self.hi + other.hi,
+        }
+    }
+}
+
+impl Sub for Interval {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self {
+            lo: self.lo - other.hi,
+            hi: self.hi - other.lo,
+        }
+    }
+}
+
+impl Neg for Interval {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self {
+            lo: -self.hi,
+            hi: -self.lo,
+        }
+    }
+}
+
+impl Mul for Interval {
+    type Output = Self;
+    fn mul(self, other: Self) -> Self {
+        let products = [
+            self.lo * other.lo,
+            self.lo * other.hi,
+            self.hi * other.lo,
+            self.hi * other.hi,
+        ];
+        Self {
+            lo: products.into_iter().fold(f64::INFINITY, f64::min),
+            hi: products.into_iter().fold(f64::NEG_INFINITY, f64::max),
+        }
+    }
+}
+
+impl Mul<f64> for Interval {
+    type Output = Self;
+    fn mul(self, times: f64) -> Self {
+        Self::between(self.lo * times, self.hi * times)
+    }
+}
+
+impl Add<f64> for Interval {
+    type Output = Self;
+    fn add(self, more: f64) -> Self {
+        Self {
+            lo: self.lo + more,
+            hi: self.hi + more,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn products_and_squares_hold_every_product() {
+        let (a, b) = (Interval::between(-2.0, 3.0), Interval::between(-1.0, 0.5));
+        for i in 0_u32..=20 {
+            for j in 0_u32..=20 {
+                let x = a.lo + a.width() * f64::from(i) / 20.0;
+                let y = b.lo + b.width() * f64::from(j) / 20.0;
+                let (product, square) = (a * b, a.squared());
+                assert!(product.lo <= x * y && x * y <= product.hi);
+                assert!(square.lo <= x * x && x * x <= square.hi);
+            }
+        }
+        assert_eq!(a.squared(), Interval { lo: 0.0, hi: 9.0 });
+    }
+
+    #[test]
+    fn a_nan_never_rules_zero_out() {
+        assert!(
+            Interval {
+                lo: f64::NAN,
+                hi: f64::NAN
+            }
+            .may_be_zero()
+        );
+        assert!(!Interval::between(1.0, 2.0).may_be_zero());
+    }
+}
