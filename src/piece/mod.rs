@@ -1,1 +1,9 @@
 //! Where the cut line goes on the tube: the wrap, the mark line, the turn of the zero line.
+
+mod ordinates;
+mod template;
+mod wrap;
+
+pub use ordinates::{Ordinate, ordinates};
+pub use template::{LINE_TOLERANCE, PaperPoint, PaperRun, Station, Template};
+pub use wrap::{GIRTH_DOUBT, THICKNESS_MAX, Wrap};

@@ -1,0 +1,182 @@
+//! The template of one end: the cut line unrolled, above a mark line square to the tube.
+//!
+//! On paper the printed side faces out, the cut is at the top and the tube's body at the bottom;
+//! distances *around* grow to the left from the zero line, as turns do.
+
+use crate::cope::Cope;
+use crate::piece::Wrap;
+use crate::units::{Angle, Length};
+
+/// Least paper kept between the short point and the mark line, so that the strip holds together
+/// and can be taped.
+const LEAST_BODY: Length = Length::from_mm(25.0);
+
+/// Largest distance on paper between the printed line and the computed one.
+pub const LINE_TOLERANCE: Length = Length::from_mm(0.01);
+
+/// A point of the template.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PaperPoint {
+    /// Distance from the zero line, growing to the left, 0 to the developed width.
+    pub around: Length,
+    /// Height above the mark line.
+    pub above_mark: Length,
+}
+
+/// A run of the printed line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PaperRun {
+    /// Whether the branch passes beside the main here: a trim, not a fit.
+    pub beside: bool,
+    /// At least two points, from the zero line leftwards; the next run starts where this ends.
+    pub points: Vec<PaperPoint>,
+}
+
+/// A named place round the tube.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Station {
+    /// Turn from the zero line, 0 to 360°.
+    pub turn: Angle,
+    /// Where it is on paper.
+    pub point: PaperPoint,
+    /// Whether the branch passes beside the main here.
+    pub beside: bool,
+}
+
+/// The template of one end.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Template {
+    cope: Cope,
+    wrap: Wrap,
+    heel_turn: Angle,
+    mark: Length,
+}
+
+impl Template {
+    /// The template of a cut line.
+    ///
+    /// `heel_turn` is the turn of the heel from the zero line. The mark line is put a whole number
+    /// of `step`s from the long point, so that the mark is easy to measure along the tube.
+    #[must_use]
+    pub fn new(cope: Cope, wrap: Wrap, heel_turn: Angle, step: Length) -> Self {
+        let depth = cope.short_point().height - cope.long_point().height;
+        let steps = ((depth + LEAST_BODY) / step).ceil();
+        Self {
+            cope,
+            wrap,
+            heel_turn: heel_turn.within_turn(),
+            mark: step * steps,
+        }
+    }
+
+    /// The cut line it shows.
+    #[must_use]
+    pub const fn cope(&self) -> &Cope {
+        &self.cope
+    }
+
+    /// How far it goes round.
+    #[must_use]
+    pub const fn wrap(&self) -> &Wrap {
+        &self.wrap
+    }
+
+    /// Turn of the heel from the zero line, 0 to 360°.
+    #[must_use]
+    pub const fn heel_turn(&self) -> Angle {
+        self.heel_turn
+    }
+
+    /// Mark line to long point: the mark's distance from the end of the tube, and the height of
+    /// the strip.
+    #[must_use]
+    pub const fn mark_to_long(&self) -> Length {
+        self.mark
+    }
+
+    /// Mark line to short point.
+    #[must_use]
+    pub fn mark_to_short(&self) -> Length {
+        self.mark - (self.cope.short_point().height - self.cope.long_point().height)
+    }
+
+    /// Mark line to joint centre, along the tube's axis.
+    #[must_use]
+    pub fn mark_to_centre(&self) -> Length {
+        self.mark + self.cope.long_point().height
+    }
+
+    /// The printed line from the zero line leftwards, once round; closes at the same height.
+    #[must_use]
+    pub fn line(&self) -> Vec<PaperRun> {
+        let width = self.wrap.width();
+        let runs = self.cope.line(-self.heel_turn, width, LINE_TOLERANCE);
+        let start = (-self.heel_turn).within_turn();
+        let paper = |turn: Angle, height: Length| PaperPoint {
+            around: self.wrap.around(turn - start),
+            above_mark: self.above_mark(height),
+        };
+        let mut paper_runs: Vec<PaperRun> = runs
+            .into_iter()
+            .map(|run| PaperRun {
+                beside: run.beside,
+                points: run.points.iter().map(|p| paper(p.turn, p.height)).collect(),
+            })
+            .collect();
+        if let Some(last) = paper_runs.last_mut().and_then(|run| run.points.last_mut()) {
+            last.around = width;
+        }
+        paper_runs
+    }
+
+    /// The place at a turn from the zero line.
+    #[must_use]
+    pub fn station(&self, turn: Angle) -> Station {
+        let turn = turn.within_turn();
+        let meeting = self.cope.at(turn - self.heel_turn);
+        Station {
+            turn,
+            point: PaperPoint {
+                around: self.wrap.around(turn),
+                above_mark: self.above_mark(meeting.height()),
+            },
+            beside: matches!(meeting, crate::cope::Meeting::Beside(_)),
+        }
+    }
+
+    /// The heel: the acute side of the joint.
+    #[must_use]
+    pub fn heel(&self) -> Station {
+        self.station(self.heel_turn)
+    }
+
+    /// The toe: the obtuse side of the joint.
+    #[must_use]
+    pub fn toe(&self) -> Station {
+        self.station(self.heel_turn + Angle::HALF)
+    }
+
+    /// Every place where the long point is reached.
+    #[must_use]
+    pub fn long_points(&self) -> Vec<Station> {
+        self.stations(&self.cope.long_point().turns)
+    }
+
+    /// Every place where the short point is reached.
+    #[must_use]
+    pub fn short_points(&self) -> Vec<Station> {
+        self.stations(&self.cope.short_point().turns)
+    }
+
+    fn stations(&self, from_heel: &[Angle]) -> Vec<Station> {
+        from_heel
+            .iter()
+            .map(|turn| self.station(*turn + self.heel_turn))
+            .collect()
+    }
+
+    /// Height above the mark line of a height from the joint centre.
+    fn above_mark(&self, height: Length) -> Length {
+        self.mark + self.cope.long_point().height - height
+    }
+}
