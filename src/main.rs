@@ -4,5 +4,7 @@ fn main() {
     #[cfg(target_arch = "wasm32")]
     copewright::app::start();
     #[cfg(not(target_arch = "wasm32"))]
-    eprintln!("Copewright runs in a browser: `cargo xtask serve` builds it and prints the address.");
+    eprintln!(
+        "Copewright runs in a browser: `cargo xtask serve` builds it and prints the address."
+    );
 }
