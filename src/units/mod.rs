@@ -1,30 +1,23 @@
 //! Lengths and angles as types, and the only place where text becomes either.
 //!
 //! A length is held in millimetres and an angle in radians; neither can be mistaken for the
-//! other or for a bare number.
+//! other or for a bare number. [`read_length`] and [`write_length`] agree: what was written reads
+//! back within the precision shown ([`Unit::shown_step`]).
 
 mod angle;
+mod error;
 mod length;
+mod quantity;
+mod read;
+mod scan;
+mod tape;
+mod unit;
+mod write;
 
 pub use angle::Angle;
-pub use length::Length;
-/// What a bare number means and how lengths are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Unit {
-    /// Millimetres.
-    Millimetre,
-}
-
-/// A length with its unit.
-#[must_use]
-pub fn write_length(length: Length, unit: Unit) -> String {
-    match unit {
-        Unit::Millimetre => format!("{} mm", length.mm()),
-    }
-}
-
-/// An angle in degrees.
-#[must_use]
-pub fn write_angle(angle: Angle) -> String {
-    format!("{}°", angle.deg())
-}
+pub use error::{Problem, ReadError};
+pub use length::{Length, MM_PER_INCH};
+pub use read::{ANGLE_LIMIT, LENGTH_LIMIT, read_angle, read_length};
+pub use tape::{TapeMark, nearest_fraction};
+pub use unit::{Denominator, Unit};
+pub use write::{write_angle, write_bare, write_length};
