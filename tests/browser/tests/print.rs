@@ -3,6 +3,8 @@
 //! 0.02 mm is more than ten times what Chromium itself is off: it makes A4 a whole number of CSS
 //! pixels, which shortens 150 mm by 0.002 mm.
 
+use std::sync::LazyLock;
+
 use browser_tests::pdf::{Page as Sheet, Pdf, Point, distance};
 use browser_tests::{Device, Page, Site};
 
@@ -30,9 +32,9 @@ const SHEETS: &str = r##"<!doctype html><html lang=en><title>Lines</title>
 </svg>
 <svg width="210mm" height="296.5mm" viewBox="0 0 210 296.5"><rect x="10" y="20" width="100" height="50"/></svg>"##;
 
-fn printed() -> Pdf {
-    Page::open_site(Site::of_page(SHEETS), Device::DESKTOP).print()
-}
+/// Printed once, for all tests to read.
+static PRINTED: LazyLock<Pdf> =
+    LazyLock::new(|| Page::open_site(Site::of_page(SHEETS), Device::DESKTOP).print());
 
 fn assert_close(what: &str, got: &[Point], wanted: &[Point]) {
     assert_eq!(got.len(), wanted.len(), "{what}: {got:?}");
@@ -54,7 +56,7 @@ fn assert_mm(what: &str, got: f64, wanted: f64) {
 
 #[test]
 fn sheets_have_their_number_and_size() {
-    let pdf = printed();
+    let pdf = &*PRINTED;
     assert_eq!(pdf.pages.len(), 2);
     for sheet in &pdf.pages {
         // Chromium rounds the sheet to whole CSS pixels of 0.26 mm.
@@ -79,7 +81,7 @@ fn sheets_have_their_number_and_size() {
 
 #[test]
 fn straight_lines_are_where_they_were_drawn() {
-    let sheet = &printed().pages[0];
+    let sheet = &PRINTED.pages[0];
     assert_close(
         "across",
         &sheet.strokes[0].points,
@@ -108,7 +110,7 @@ fn straight_lines_are_where_they_were_drawn() {
 
 #[test]
 fn curves_keep_their_shape() {
-    let sheet = &printed().pages[0];
+    let sheet = &PRINTED.pages[0];
     let circle = stroke_with_corner(sheet, [145.0, 100.0]);
     for point in &circle.points {
         assert_mm("radius", distance(*point, [120.0, 100.0]), 25.0);
@@ -129,7 +131,7 @@ fn curves_keep_their_shape() {
 
 #[test]
 fn dashed_lines_are_recovered_from_their_filled_dashes() {
-    let sheet = &printed().pages[0];
+    let sheet = &PRINTED.pages[0];
     let lines = sheet.dashed_lines();
     let [level, slanted] = lines.as_slice() else {
         panic!("{} dashed lines", lines.len());
@@ -163,7 +165,7 @@ fn dashed_lines_are_recovered_from_their_filled_dashes() {
 
 #[test]
 fn clip_tells_what_of_a_line_can_show() {
-    let sheet = &printed().pages[0];
+    let sheet = &PRINTED.pages[0];
     let clipped = stroke_with_corner(sheet, [120.0, 260.0]);
     assert_close(
         "clip",
@@ -175,7 +177,7 @@ fn clip_tells_what_of_a_line_can_show() {
 
 #[test]
 fn words_have_their_place_size_and_direction() {
-    let sheet = &printed().pages[0];
+    let sheet = &PRINTED.pages[0];
     assert!(sheet.says("10 5/8″ − 0.004"));
     let find = |words| {
         sheet
