@@ -1,1 +1,27 @@
-//! Drives the built page in a real browser.
+//! Drives the built page in a real browser the way a person does, and measures what it prints.
+//!
+//! A test opens a [`Page`], finds things by the names a screen reader would speak, and panics with
+//! a sentence when something is not there. Only the WebDriver standard is used where it reaches;
+//! what needs one engine says so.
+#![allow(
+    clippy::panic,
+    clippy::expect_used,
+    clippy::unwrap_used,
+    reason = "a test harness fails as an assertion does"
+)]
+
+pub mod pdf;
+
+mod axe;
+mod browser;
+mod command;
+mod element;
+mod page;
+mod site;
+
+pub use axe::Violation;
+pub use browser::{Browser, Device};
+pub use element::Element;
+pub use fantoccini::key::Key;
+pub use page::Page;
+pub use site::Site;

@@ -1,0 +1,239 @@
+//! A browser session of its own: starts driver and browser, and ends both with the value.
+
+use std::env;
+use std::io::{BufRead, BufReader};
+use std::path::PathBuf;
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+
+use fantoccini::error::CmdError;
+use fantoccini::wd::{Capabilities, TimeoutConfiguration};
+use fantoccini::{Client, ClientBuilder};
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use tempfile::TempDir;
+use tokio::runtime::{Builder, Runtime};
+
+/// What the visitor's device is like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Device {
+    /// Size of the page area in CSS pixels, before any scroll bar.
+    pub size: [u32; 2],
+    /// Touch screen and phone layout rules instead of a window.
+    pub phone: bool,
+    /// The visitor prefers dark colours.
+    pub dark: bool,
+    /// The visitor prefers little movement.
+    pub reduced_motion: bool,
+    /// WebGL works.
+    pub webgl: bool,
+}
+
+impl Device {
+    /// A window of 1280 × 900 with light colours.
+    pub const DESKTOP: Self = Self {
+        size: [1280, 900],
+        phone: false,
+        dark: false,
+        reduced_motion: false,
+        webgl: true,
+    };
+
+    /// A phone 390 CSS pixels wide.
+    pub const PHONE: Self = Self {
+        size: [390, 844],
+        phone: true,
+        ..Self::DESKTOP
+    };
+
+    /// The same device with dark colours.
+    #[must_use]
+    pub const fn dark(self) -> Self {
+        Self { dark: true, ..self }
+    }
+
+    /// The same device with little movement.
+    #[must_use]
+    pub const fn reduced_motion(self) -> Self {
+        Self {
+            reduced_motion: true,
+            ..self
+        }
+    }
+
+    /// The same device without WebGL.
+    #[must_use]
+    pub const fn without_webgl(self) -> Self {
+        Self {
+            webgl: false,
+            ..self
+        }
+    }
+}
+
+/// One headless Chromium with a fresh profile.
+pub struct Browser {
+    runtime: Runtime,
+    client: Option<Client>,
+    driver: Child,
+    _profile: TempDir,
+}
+
+impl Browser {
+    /// Starts driver and browser.
+    ///
+    /// # Panics
+    /// When either does not start; the message says what to install or set.
+    #[must_use]
+    pub fn start(device: Device) -> Self {
+        let profile = TempDir::new().expect("a folder for the browser's profile");
+        let (driver, address) = start_driver();
+        let runtime = Builder::new_current_thread().enable_all().build();
+        let mut browser = Self {
+            runtime: runtime.expect("a tokio runtime"),
+            client: None,
+            driver,
+            _profile: profile,
+        };
+        let capabilities = chromium(device, &browser._profile);
+        let mut builder = ClientBuilder::new(HttpConnector::new());
+        builder.capabilities(capabilities);
+        let connecting = async {
+            let limit = Duration::from_secs(60);
+            tokio::time::timeout(limit, builder.connect(&address)).await
+        };
+        match browser.runtime.block_on(connecting) {
+            Ok(Ok(client)) => browser.client = Some(client),
+            Ok(Err(error)) => panic!("Chromium did not start: {error}"),
+            Err(_) => panic!("Chromium did not start within a minute"),
+        }
+        browser.limit_scripts();
+        browser
+    }
+
+    /// Runs a WebDriver request to its end.
+    pub(crate) fn ask<T, F>(&self, request: impl FnOnce(Client) -> F) -> Result<T, CmdError>
+    where
+        F: Future<Output = Result<T, CmdError>>,
+    {
+        let client = self.client.clone().expect("a session until the end");
+        self.runtime.block_on(request(client))
+    }
+
+    fn limit_scripts(&self) {
+        let seconds = |n| Some(Duration::from_secs(n));
+        let limits = TimeoutConfiguration::new(seconds(60), seconds(60), seconds(0));
+        let set = self.ask(|client| async move { client.update_timeouts(limits).await });
+        set.expect("time limits are standard");
+    }
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        if let Some(client) = self.client.take() {
+            let closing =
+                async { tokio::time::timeout(Duration::from_secs(10), client.close()).await };
+            let _ = self.runtime.block_on(closing);
+        }
+        let _ = self.driver.kill();
+        let _ = self.driver.wait();
+    }
+}
+
+/// Starts ChromeDriver on a port of its own choice; the process and its address.
+fn start_driver() -> (Child, String) {
+    let program = env::var_os("CHROMEDRIVER").unwrap_or_else(|| "chromedriver".into());
+    let mut driver = Command::new(&program)
+        .arg("--port=0")
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap_or_else(|error| {
+            panic!(
+                "`{}` does not start ({error}): install ChromeDriver, or set CHROMEDRIVER to its path",
+                program.display()
+            )
+        });
+    // "ChromeDriver was started successfully on port 36413."
+    let output = driver.stdout.take().expect("the output is piped");
+    let mut lines = BufReader::new(output).lines().map_while(Result::ok);
+    let port = lines.find_map(|line| {
+        let (_, rest) = line.split_once("successfully on port ")?;
+        rest.trim_end_matches('.').parse::<u16>().ok()
+    });
+    let Some(port) = port else {
+        let _ = driver.kill();
+        let _ = driver.wait();
+        panic!("`{}` named no port", program.display());
+    };
+    // A full pipe would stop the driver, so what else it says is read and dropped.
+    std::thread::spawn(move || lines.for_each(drop));
+    (driver, format!("http://127.0.0.1:{port}"))
+}
+
+fn chromium(device: Device, profile: &TempDir) -> Capabilities {
+    let [width, height] = device.size;
+    let mut args: Vec<String> = [
+        "--headless",
+        // Chromium's sandbox refuses to run as root, which containers and CI machines are.
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-dev-shm-usage",
+        // Nothing here may leave the machine or wait for a network that is not there.
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+        "--hide-scrollbars",
+        "--lang=en",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    args.push(format!("--user-data-dir={}", profile.path().display()));
+    args.push(format!("--window-size={width},{height}"));
+    // 0 is dark and 1 light in Blink's own settings.
+    let scheme = if device.dark { 0 } else { 1 };
+    args.push(format!("--blink-settings=preferredColorScheme={scheme}"));
+    if device.reduced_motion {
+        args.push("--force-prefers-reduced-motion".to_owned());
+    }
+    if !device.webgl {
+        args.push("--disable-3d-apis".to_owned());
+    }
+    let mut options = json!({ "args": args });
+    if let Some(binary) = chromium_binary() {
+        options["binary"] = json!(binary);
+    }
+    if device.phone {
+        options["mobileEmulation"] = json!({
+            "deviceMetrics": { "width": width, "height": height, "pixelRatio": 3, "touch": true },
+        });
+    }
+    let capabilities = json!({
+        "browserName": "chrome",
+        "goog:chromeOptions": options,
+        // Chromium alone tells what its console said; others are heard through the page.
+        "goog:loggingPrefs": { "browser": "SEVERE" },
+    });
+    match capabilities {
+        Value::Object(map) => map,
+        _ => Capabilities::new(),
+    }
+}
+
+/// The browser named by CHROMIUM or found on the path; else its driver looks where it is usual.
+fn chromium_binary() -> Option<PathBuf> {
+    let path = env::var_os("PATH").unwrap_or_default();
+    let on_path = |name: &str| {
+        let mut places = env::split_paths(&path).map(|folder| folder.join(name));
+        places.find(|place| place.is_file())
+    };
+    let named = env::var_os("CHROMIUM").map(PathBuf::from);
+    named.or_else(|| {
+        ["chromium", "chromium-browser", "google-chrome"]
+            .into_iter()
+            .find_map(on_path)
+    })
+}

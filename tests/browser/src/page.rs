@@ -1,0 +1,357 @@
+//! The page as a person meets it: finds by spoken name, waits for what takes a moment, prints.
+
+use std::path::Path;
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+use fantoccini::Locator;
+use fantoccini::elements::Element as Found;
+use fantoccini::error::CmdError;
+use fantoccini::wd::PrintConfiguration;
+use serde_json::{Value, json};
+
+use crate::command::{BrowserLog, ComputedLabel};
+use crate::pdf::Pdf;
+use crate::{Browser, Device, Element, Site};
+
+/// How long the page may take to show what a test waits for.
+const PATIENCE: Duration = Duration::from_secs(15);
+const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
+
+/// A page open in a browser of its own.
+pub struct Page {
+    // Dropped in this order: the browser goes before the site it talks to.
+    browser: Browser,
+    site: Site,
+}
+
+impl Page {
+    /// Opens the built site in a desktop window.
+    #[track_caller]
+    #[must_use]
+    pub fn open() -> Self {
+        Self::open_on(Device::DESKTOP)
+    }
+
+    /// Opens the built site on some device.
+    #[track_caller]
+    #[must_use]
+    pub fn open_on(device: Device) -> Self {
+        Self::open_site(Site::built(), device)
+    }
+
+    /// Opens a site in a browser that nobody used before.
+    #[track_caller]
+    #[must_use]
+    pub fn open_site(site: Site, device: Device) -> Self {
+        let browser = Browser::start(device);
+        let page = Self { browser, site };
+        page.go_to(&page.address());
+        page
+    }
+
+    /// Opens a share link, as from a message: the page starts afresh, and keeps what it stored.
+    #[track_caller]
+    pub fn open_fragment(&self, fragment: &str) {
+        // Only leaving makes it start afresh; a new fragment alone would not load the page again.
+        self.act(
+            "leave",
+            |client| async move { client.goto("about:blank").await },
+        );
+        self.go_to(&format!("{}#{fragment}", self.address()));
+    }
+
+    /// Loads the page again.
+    #[track_caller]
+    pub fn reload(&self) {
+        self.act("reload", |client| async move { client.refresh().await });
+        self.wait_until_mounted();
+    }
+
+    /// The field that is spoken by this name: an input, a list or a text area.
+    #[track_caller]
+    #[must_use]
+    pub fn field(&self, name: &str) -> Element<'_> {
+        self.named("input, select, textarea", "field", name)
+    }
+
+    /// The button that is spoken by this name.
+    #[track_caller]
+    #[must_use]
+    pub fn button(&self, name: &str) -> Element<'_> {
+        self.named(
+            "button, summary, [role=button], input[type=button]",
+            "button",
+            name,
+        )
+    }
+
+    /// The link that is spoken by this name.
+    #[track_caller]
+    #[must_use]
+    pub fn link(&self, name: &str) -> Element<'_> {
+        self.named("a[href]", "link", name)
+    }
+
+    /// The heading with these words.
+    #[track_caller]
+    #[must_use]
+    pub fn heading(&self, name: &str) -> Element<'_> {
+        self.named("h1, h2, h3, h4", "heading", name)
+    }
+
+    /// The one element that is spoken by this name among those that a CSS selector picks; `kind`
+    /// is the word for it in messages.
+    ///
+    /// # Panics
+    /// When it does not come within 15 s, or when two visible ones share the name.
+    #[track_caller]
+    #[must_use]
+    pub fn named(&self, selector: &str, kind: &str, name: &str) -> Element<'_> {
+        let start = Instant::now();
+        loop {
+            // An element may vanish between being listed and being asked its name; look again.
+            let (found, names) = self.look_for(selector, name).unwrap_or_default();
+            match found.as_slice() {
+                [one] => return Element::new(self, one.clone(), format!("the {kind} \"{name}\"")),
+                [] if start.elapsed() < PATIENCE => sleep(BETWEEN_LOOKS),
+                [] => panic!(
+                    "the page has no {kind} \"{name}\", only {names:?}; troubles: {:?}",
+                    self.site.troubles()
+                ),
+                several => panic!("the page has {} {kind}s \"{name}\"", several.len()),
+            }
+        }
+    }
+
+    /// The visible elements with this name, and the names of all that the selector picks.
+    fn look_for(&self, selector: &str, name: &str) -> Result<(Vec<Found>, Vec<String>), CmdError> {
+        self.browser.ask(|client| async move {
+            let mut found = Vec::new();
+            let mut names = Vec::new();
+            for element in client.find_all(Locator::Css(selector)).await? {
+                let label = client.issue_cmd(ComputedLabel::of(&element)).await?;
+                let label = one_spaced(label.as_str().unwrap_or_default());
+                if label == name && element.is_displayed().await? {
+                    found.push(element);
+                }
+                names.push(label);
+            }
+            Ok((found, names))
+        })
+    }
+
+    /// The first element that a CSS selector picks; `None` when there is none now.
+    #[must_use]
+    pub fn first(&self, selector: &str) -> Option<Element<'_>> {
+        let find =
+            |client: fantoccini::Client| async move { client.find(Locator::Css(selector)).await };
+        let found = self.browser.ask(find).ok()?;
+        Some(Element::new(self, found, format!("`{selector}`")))
+    }
+
+    /// The words shown by the first element that a CSS selector picks, waiting for it to come.
+    #[track_caller]
+    #[must_use]
+    pub fn text_of(&self, selector: &str) -> String {
+        self.wait_until(&format!("`{selector}` is there"), |page| {
+            page.first(selector).is_some()
+        });
+        let text = self.run(
+            "return document.querySelector(arguments[0])?.innerText ?? \
+                    document.querySelector(arguments[0])?.textContent ?? ''",
+            vec![json!(selector)],
+        );
+        text.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// Whether the page shows these words now.
+    #[track_caller]
+    #[must_use]
+    pub fn says(&self, words: &str) -> bool {
+        one_spaced(&self.text_of("body")).contains(words)
+    }
+
+    /// Waits until something holds.
+    ///
+    /// # Panics
+    /// When it does not within 15 s; `what` says what did not.
+    #[track_caller]
+    pub fn wait_until(&self, what: &str, holds: impl Fn(&Self) -> bool) {
+        let start = Instant::now();
+        while !holds(self) {
+            assert!(
+                start.elapsed() < PATIENCE,
+                "waited {PATIENCE:?} in vain until {what}; troubles: {:?}",
+                self.site.troubles()
+            );
+            sleep(BETWEEN_LOOKS);
+        }
+    }
+
+    /// Runs JavaScript in the page: for what a person sees but WebDriver does not tell.
+    #[track_caller]
+    pub fn run(&self, script: &str, arguments: Vec<Value>) -> Value {
+        self.act("run a script", |client| async move {
+            client.execute(script, arguments).await
+        })
+    }
+
+    /// Runs JavaScript that calls its last argument with the result later on.
+    #[track_caller]
+    pub fn run_async(&self, script: &str, arguments: Vec<Value>) -> Value {
+        self.act("run a script", |client| async move {
+            client.execute_async(script, arguments).await
+        })
+    }
+
+    /// The page's address now, with its fragment.
+    #[track_caller]
+    #[must_use]
+    pub fn url(&self) -> String {
+        let url = self.act("read the address", |client| async move {
+            client.current_url().await
+        });
+        url.to_string()
+    }
+
+    /// Prints as the print dialog would to a PDF file on the paper that the page asks for.
+    #[track_caller]
+    #[must_use]
+    pub fn print_pdf(&self) -> Vec<u8> {
+        // Without `shrink_to_fit(false)` Chromium takes the request's paper, not the page's, and
+        // scales to it.
+        let settings = PrintConfiguration::builder()
+            .shrink_to_fit(false)
+            .background(true)
+            .build()
+            .expect("the standard's default paper is valid");
+        self.act(
+            "print",
+            |client| async move { client.print(settings).await },
+        )
+    }
+
+    /// Prints, and reads what is on the paper.
+    #[track_caller]
+    #[must_use]
+    pub fn print(&self) -> Pdf {
+        Pdf::read(&self.print_pdf()).unwrap_or_else(|error| panic!("the print is no PDF: {error}"))
+    }
+
+    /// Makes the window so large that the page itself has this size in CSS pixels.
+    #[track_caller]
+    pub fn window(&self, width: u32, height: u32) {
+        let resize = |width, height| {
+            self.act("resize", |client| async move {
+                client.set_window_size(width, height).await
+            });
+        };
+        let inner = || {
+            let size = self.run("return [innerWidth, innerHeight]", Vec::new());
+            [0, 1].map(|i| size[i].as_u64().unwrap_or(0) as u32)
+        };
+        resize(width, height);
+        let [got_width, got_height] = inner();
+        resize(
+            width + width.saturating_sub(got_width),
+            height + height.saturating_sub(got_height),
+        );
+        assert_eq!(
+            inner(),
+            [width, height],
+            "the window cannot be of this size; see Device"
+        );
+    }
+
+    /// Writes what the window shows as a PNG file.
+    #[track_caller]
+    pub fn screenshot(&self, path: impl AsRef<Path>) {
+        let path = path.as_ref();
+        let png = self.act("take a picture", |client| async move {
+            client.screenshot().await
+        });
+        std::fs::write(path, png)
+            .unwrap_or_else(|error| panic!("cannot write {}: {error}", path.display()));
+    }
+
+    /// Everything that went wrong since the page was opened: uncaught errors, `console.error`,
+    /// missing files, and in Chromium whatever its console shows as an error.
+    #[must_use]
+    pub fn troubles(&self) -> Vec<String> {
+        let log = self
+            .browser
+            .ask(|client| async move { client.issue_cmd(BrowserLog).await });
+        let entries = log
+            .ok()
+            .and_then(|log| log.as_array().cloned())
+            .unwrap_or_default();
+        let in_console = entries
+            .iter()
+            .map(|entry| format!("console: {}", entry["message"]));
+        self.site.troubles().into_iter().chain(in_console).collect()
+    }
+
+    /// Addresses of everything that the page loaded from elsewhere than its own site.
+    #[track_caller]
+    #[must_use]
+    pub fn foreign_requests(&self) -> Vec<String> {
+        let loaded = self.run(
+            "return performance.getEntriesByType('resource').map(entry => entry.name)",
+            Vec::new(),
+        );
+        let addresses = loaded
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(Value::as_str);
+        let ours = format!("{}/", self.site.origin());
+        addresses
+            .filter(|address| !address.starts_with(&ours))
+            .map(str::to_owned)
+            .collect()
+    }
+
+    pub(crate) const fn browser(&self) -> &Browser {
+        &self.browser
+    }
+
+    fn address(&self) -> String {
+        format!("{}/", self.site.origin())
+    }
+
+    #[track_caller]
+    fn go_to(&self, url: &str) {
+        self.act(
+            "open the page",
+            |client| async move { client.goto(url).await },
+        );
+        self.wait_until_mounted();
+    }
+
+    /// `index.html` ends with a loading line, and the page mounts behind it.
+    #[track_caller]
+    fn wait_until_mounted(&self) {
+        let mounted = "const line = document.getElementById('loading');
+                       return document.readyState === 'complete' && !(line && !line.nextElementSibling)";
+        self.wait_until("the page is mounted", |page| {
+            page.run(mounted, Vec::new()) == json!(true)
+        });
+    }
+
+    #[track_caller]
+    fn act<T, F>(&self, what: &str, request: impl FnOnce(fantoccini::Client) -> F) -> T
+    where
+        F: Future<Output = Result<T, CmdError>>,
+    {
+        match self.browser.ask(request) {
+            Ok(value) => value,
+            Err(error) => panic!("cannot {what}: {error}"),
+        }
+    }
+}
+
+/// The words with single spaces between them, as they are spoken.
+fn one_spaced(words: &str) -> String {
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}
