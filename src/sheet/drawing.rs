@@ -124,8 +124,13 @@ impl Pen {
     };
     /// Trim beside the main.
     pub const TRIM: Self = Self {
-        width: 0.35,
+        width: 0.3,
         pattern: Pattern::Dashed,
+    };
+    /// The mark line and other lines to cut or fold along.
+    pub const MARK: Self = Self {
+        width: 0.25,
+        pattern: Pattern::Solid,
     };
     /// Strong outlines.
     pub const BOLD: Self = Self {
