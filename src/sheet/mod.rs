@@ -1,5 +1,97 @@
 //! One device-independent drawing in millimetres: strokes, text, pages.
 
+mod area;
+mod blocks;
+mod card;
 mod drawing;
+mod facts;
+mod fan;
+mod figure;
+mod labels;
+mod layout;
+mod page;
+mod placer;
+mod ruler;
+mod strip;
+mod tile;
+mod words;
 
 pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
+
+use crate::job::Printer;
+use crate::piece::Template;
+use crate::stock::Paper;
+use crate::units::Unit;
+
+/// Most sheets laid out for one template.
+pub const SHEETS_MAX: u64 = 400;
+
+/// What is to be printed, and how.
+#[derive(Debug, Clone, Copy)]
+pub struct Order<'a> {
+    /// The template.
+    pub template: &'a Template,
+    /// Unit of the lengths in words.
+    pub unit: Unit,
+    /// Name of the piece; may be empty.
+    pub label: &'a str,
+    /// Link that opens the joint again; may be empty.
+    pub link: &'a str,
+    /// Date in words; may be empty.
+    pub date: &'a str,
+    /// The paper in the printer.
+    pub paper: Paper,
+    /// The printer's margin, orientation and correction.
+    pub printer: &'a Printer,
+}
+
+/// Sheets ready to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Packet {
+    /// Upright page boxes, in printing order.
+    pub pages: Vec<Drawing>,
+    /// Whether the drawing is turned a quarter on the sheets.
+    pub turned: bool,
+    /// Tiles from left to right.
+    pub columns: u32,
+    /// Tiles from top to bottom.
+    pub rows: u32,
+    /// Whether the sheets are corrected for the printer.
+    pub corrected: bool,
+    /// What the user should know before printing, one sentence each.
+    pub notes: Vec<String>,
+}
+
+/// A template that cannot be laid out.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SheetError {
+    /// More sheets than anybody tapes together.
+    TooManySheets {
+        /// How many it would take.
+        sheets: u64,
+        /// On this paper.
+        paper: Paper,
+    },
+}
+
+impl SheetError {
+    /// The refusal in words.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        match self {
+            Self::TooManySheets { sheets, paper } => format!(
+                "This template would take {sheets} sheets of {}; at most {SHEETS_MAX} are laid \
+                 out. Take larger paper, or mark the cut by hand from the table.",
+                paper.name()
+            ),
+        }
+    }
+}
+
+/// Lays a template out on sheets of paper.
+///
+/// # Errors
+/// A template that would take more than [`SHEETS_MAX`] sheets.
+pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
+    layout::lay_out(order)
+}

@@ -1,1 +1,12 @@
-//! The same drawing, or table, in the formats people use: SVG and CSV.
+//! Drawings and tables as text: SVG for screen and print, CSV for everything else.
+//!
+//! Writers read finished drawings only. The same drawing gives the same bytes, text from outside
+//! is escaped in one place, and a number that is not finite is refused, never written.
+
+mod csv;
+mod number;
+mod svg;
+
+pub use csv::csv;
+pub use number::NotFinite;
+pub use svg::{Ink, SvgName, svg_document, svg_inline};

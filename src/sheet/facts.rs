@@ -1,0 +1,240 @@
+//! What the sheet says in words and figures: the joint, the setting, the checks, the cautions.
+
+use crate::cope::CutMethod;
+use crate::joint::ANGLE_CAUTION;
+use crate::piece::Template;
+use crate::sheet::Order;
+use crate::sheet::figure::Captions;
+use crate::sheet::page::Letterhead;
+use crate::sheet::words;
+use crate::units::{Angle, Length, write_angle, write_length};
+
+/// From here on off square a hole saw wants the bulk removed first; common practice, no source.
+const PRE_CUT: Angle = Angle::from_deg(50.0);
+/// Off square near which the grinder takes over; common practice, no source.
+const GRINDER: Angle = Angle::from_deg(70.0);
+/// Links longer than this are not printed, letters: nobody types them off paper.
+const LINK_LONGEST: usize = 1200;
+
+/// One line of the table of facts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fact {
+    pub caption: &'static str,
+    pub value: String,
+}
+
+/// Everything in words that stands outside the strip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Facts {
+    pub facts: Vec<Fact>,
+    /// How to put the strip on, in order.
+    pub steps: Vec<String>,
+    /// The usual cautions.
+    pub cautions: Vec<String>,
+    /// The link that opens the joint again; may be empty.
+    pub link: String,
+}
+
+/// The joint in one line.
+fn joint_line(order: &Order) -> String {
+    let joint = order.template.cope().joint();
+    let length = |length: Length| write_length(length, order.unit);
+    let offset = joint.main().offset();
+    let aside = if offset == Length::ZERO {
+        String::new()
+    } else {
+        format!(", offset {}", length(offset.abs()))
+    };
+    format!(
+        "{} on {}, {}{aside}",
+        length(joint.branch().outside()),
+        length(joint.main().radius() * 2.0),
+        write_angle(joint.main().angle())
+    )
+}
+
+/// Head of all sheets of an order.
+pub fn letterhead(order: &Order) -> Letterhead {
+    let label = words::clean(order.label);
+    Letterhead {
+        title: if label.is_empty() {
+            "Tube template".to_owned()
+        } else {
+            label
+        },
+        subtitle: joint_line(order),
+        date: words::clean(order.date),
+    }
+}
+
+/// Words of the strip.
+pub fn captions(order: &Order) -> Captions {
+    let length = |length: Length| write_length(length, order.unit);
+    Captions {
+        name: words::clean(order.label),
+        joint: joint_line(order),
+        once_round: length(order.template.wrap().width()),
+        mark_to_long: length(order.template.mark_to_long()),
+    }
+}
+
+/// All facts of an order.
+pub fn facts(order: &Order) -> Facts {
+    let link = words::clean(order.link);
+    Facts {
+        facts: table(order),
+        steps: steps(order),
+        cautions: cautions(order.template),
+        link: if link.chars().count() > LINK_LONGEST {
+            String::new()
+        } else {
+            link
+        },
+    }
+}
+
+fn table(order: &Order) -> Vec<Fact> {
+    let template = order.template;
+    let cope = template.cope();
+    let joint = cope.joint();
+    let length = |length: Length| write_length(length, order.unit);
+    let mut facts = Vec::new();
+    let mut add = |caption, value| facts.push(Fact { caption, value });
+    add(
+        "Branch, the tube to cut",
+        format!(
+            "{}, wall {}",
+            length(joint.branch().outside()),
+            length(joint.branch().wall())
+        ),
+    );
+    add("Main", length(joint.main().radius() * 2.0));
+    add("Included angle", write_angle(joint.main().angle()));
+    add("Off square, on the saw's scale", write_angle(joint.off_square()));
+    add("Offset of the axes", offset(order));
+    add(
+        "Cut",
+        match cope.method() {
+            CutMethod::Saw => "hole saw or mill, following the main",
+            CutMethod::Square => "square to the wall, aimed at the tube's axis",
+            CutMethod::Bore => "bore edge seats; bevel the outside after",
+        }
+        .to_owned(),
+    );
+    add(
+        "Root gap",
+        if cope.gap() == Length::ZERO {
+            "none, tight fit".to_owned()
+        } else {
+            format!("{} all round", length(cope.gap()))
+        },
+    );
+    add("Mark line to long point", length(template.mark_to_long()));
+    add("Mark line to short point", length(template.mark_to_short()));
+    add("Mark line to joint centre", length(template.mark_to_centre()));
+    add(
+        "Once round, edge to edge",
+        format!(
+            "{}, {}",
+            length(template.wrap().width()),
+            if template.wrap().is_measured() {
+                "as measured"
+            } else {
+                "computed"
+            }
+        ),
+    );
+    add("Heel", format!("at turn {}", write_angle(template.heel_turn())));
+    if !cope.beside().is_empty() {
+        let arcs: Vec<String> = cope
+            .beside()
+            .iter()
+            .map(|arc| {
+                let turn = |angle: Angle| write_angle((angle + template.heel_turn()).within_turn());
+                format!(
+                    "{} to {}, {} wide",
+                    turn(arc.from),
+                    turn(arc.to),
+                    write_angle(arc.to - arc.from)
+                )
+            })
+            .collect();
+        add("Beside the main", arcs.join("; "));
+    }
+    facts
+}
+
+/// The offset with its side, told by a line that is on the template.
+fn offset(order: &Order) -> String {
+    let offset = order.template.cope().joint().main().offset();
+    if offset == Length::ZERO {
+        return "none".to_owned();
+    }
+    // A positive offset puts the main on the +y side: a quarter turn on from the heel.
+    let side = if offset > Length::ZERO {
+        Angle::QUARTER
+    } else {
+        -Angle::QUARTER
+    };
+    let turn = (order.template.heel_turn() + side).within_turn();
+    format!(
+        "{}, main towards the {} line",
+        write_length(offset.abs(), order.unit),
+        write_angle(turn)
+    )
+}
+
+fn steps(order: &Order) -> Vec<String> {
+    let width = write_length(order.template.wrap().width(), order.unit);
+    let mark = write_length(order.template.mark_to_long(), order.unit);
+    vec![
+        format!(
+            "Cut out along the cut line, the 0° line, the mark line and the end of the tab. Wrap \
+             with the print outside and tuck the tab under: the 0° edge must meet the 360° line, \
+             once round, edge to edge: {width}. If it does not, measure round the tube with a \
+             strip of this paper and type that in."
+        ),
+        format!(
+            "Scribe the zero line along the tube and a mark round it, {mark} from the end the long \
+             point shall have. Lay the 0° edge on the zero line and the mark line on the mark."
+        ),
+    ]
+}
+
+fn cautions(template: &Template) -> Vec<String> {
+    let joint = template.cope().joint();
+    let mut cautions = Vec::new();
+    if joint.main().angle() < ANGLE_CAUTION {
+        cautions.push(format!(
+            "{} is below the 30° of ordinary practice (AWS D1.1): have this joint designed before \
+             it is welded.",
+            write_angle(joint.main().angle())
+        ));
+    }
+    if template.cope().method() == CutMethod::Saw {
+        if joint.off_square() >= GRINDER {
+            cautions.push(
+                "At 70° off square and more a hole saw grabs: cut along the line with the grinder."
+                    .to_owned(),
+            );
+        } else if joint.off_square() >= PRE_CUT {
+            cautions.push(
+                "At 50° off square and more cut away the bulk before the hole saw goes in."
+                    .to_owned(),
+            );
+        }
+    }
+    cautions.extend(
+        [
+            "Geometry only. Joints that carry people, lifting loads, vehicle roll-over loads or \
+             pressure must be designed, welded and inspected to the code or rule book that \
+             applies where you are, by a qualified person.",
+            "Hole saw and drill press: clamp the work, run slow, wear eye protection, no gloves \
+             near the spindle. Grinder: guard on, wheel rated for its speed.",
+            "Zinc and other coatings give off toxic fume: strip them at least 100 mm (4 in) back \
+             from the weld, ventilate, keep your head out of the fume.",
+        ]
+        .map(str::to_owned),
+    );
+    cautions
+}

@@ -1,0 +1,289 @@
+//! Words on a strip that is wide enough to carry them.
+
+use crate::sheet::area::Area;
+use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
+use crate::sheet::figure::{Captions, Named, SIZE, head};
+use crate::sheet::placer::{Block, Placer};
+use crate::sheet::strip::Strip;
+use crate::sheet::words;
+
+/// Distance of words from the line they belong to, mm.
+const ASIDE: f64 = 1.0;
+/// Length of the pointer below a named place, mm.
+const POINTER: f64 = 6.0;
+/// Step of the search for room, mm.
+const STEP: f64 = 2.0;
+/// Steps tried to each side and up or down.
+const TRIES: u32 = 24;
+
+/// The turns, each to the left of its line just above the mark line.
+pub fn turns(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
+    for (deg, x) in strip.quarters() {
+        let text = format!("{deg}°");
+        'turn: for block in [
+            Block::new([text.clone()], SIZE),
+            Block::new([text], SIZE).upended(),
+        ] {
+            let (width, height) = block.extent();
+            for up in [0.0, 5.0, 10.0, 15.0] {
+                for left in [x - ASIDE - width, x + ASIDE] {
+                    let at = Point::new(left, strip.mark - ASIDE - height - up);
+                    let room = Area::sized(at.x, at.y, width, height);
+                    let free = if deg == 360 && left < x {
+                        placer.is_free_on_tab(&room)
+                    } else {
+                        placer.is_free_on_strip(&room)
+                    };
+                    if free {
+                        placer.put(figure, &block, at, Anchor::End);
+                        break 'turn;
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Heel, toe, long and short points: a pointer below the cut line and the words beside it.
+pub fn places(figure: &mut Drawing, placer: &mut Placer, named: &[Named]) {
+    for place in named {
+        let tip = Point::new(place.at.x, place.at.y + 0.6);
+        let tail = Point::new(place.at.x, tip.y + POINTER);
+        figure.line(Layer::Note, Pen::THIN, [tail, tip]);
+        head(figure, Layer::Note, tail, tip);
+        placer
+            .taken
+            .push(Area::around(&[tip, tail]).grown(Pen::THIN.width * 2.0));
+    }
+    for place in named {
+        let stacked = Block::new(place.names.iter().copied(), SIZE);
+        let inline = Block::new([place.names.join(", ")], SIZE);
+        let candidates = [
+            stacked.clone(),
+            inline.clone(),
+            stacked.upended(),
+            inline.upended(),
+        ];
+        'place: for block in candidates {
+            let (width, height) = block.extent();
+            for down in [1.5_f64, 3.0, 5.0, 8.0, 12.0, 17.0, 24.0, 34.0] {
+                let y = place.at.y + down;
+                for (x, anchor) in [
+                    (place.at.x - ASIDE - width, Anchor::End),
+                    (place.at.x + ASIDE, Anchor::Start),
+                ] {
+                    let room = Area::sized(x, y, width, height);
+                    if placer.is_free_on_strip(&room) {
+                        let anchor = if block.upended { Anchor::End } else { anchor };
+                        placer.put(figure, &block, Point::new(x, y), anchor);
+                        break 'place;
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What to do where the branch passes beside the main.
+pub fn beside(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
+    for run in strip.runs.iter().filter(|run| run.beside) {
+        let (Some(first), Some(last)) = (run.points.first(), run.points.last()) else {
+            continue;
+        };
+        let x = f64::midpoint(first.x, last.x);
+        let (_, low) = strip.cut_between(last.x, first.x);
+        let blocks = [
+            Block::new(["beside the main:", "trim or leave long"], SIZE),
+            Block::new(["beside the", "main: trim or", "leave long"], SIZE),
+            Block::new(["beside the main:", "trim or leave long"], SIZE).upended(),
+        ];
+        for block in blocks {
+            let extent = block.extent();
+            let wish = Point::new(x, low + 1.5 + extent.1 / 2.0);
+            let free = |room: &Area| placer.is_free_on_strip(room);
+            if let Some(at) = search(extent, wish, free) {
+                placer.put(figure, &block, at, Anchor::Middle);
+                break;
+            }
+        }
+    }
+}
+
+/// What the tab is for.
+pub fn tab(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
+    let blocks = [
+        Block::new(["overlap tab: tuck under", "the 0° edge"], 2.5),
+        Block::new(["tuck under", "the 0° edge"], 2.5),
+        Block::new(["tuck under"], 2.5),
+    ];
+    for block in blocks {
+        let block = block.upended();
+        let extent = block.extent();
+        let (_, low) = strip.cut_between(strip.tab_end, strip.left);
+        let wish = Point::new(
+            f64::midpoint(strip.tab_end, strip.left),
+            strip.mark - 5.0 - extent.1 / 2.0,
+        );
+        let free = |room: &Area| placer.is_free_on_tab(room) && room.y0 > low;
+        if let Some(at) = search(extent, wish, free) {
+            placer.put(figure, &block, at, Anchor::Start);
+            return;
+        }
+    }
+}
+
+/// Which way the body of the tube lies: an arrow and words.
+pub fn body(figure: &mut Drawing, placer: &mut Placer, strip: &Strip, cell: &Area) {
+    const ARROW: f64 = 5.0;
+    let blocks = [
+        Block::new(["body of the tube,", "keep this side"], SIZE),
+        Block::new(["tube,", "keep"], SIZE),
+    ];
+    for block in blocks {
+        let (width, height) = block.extent();
+        let high = height.max(9.0);
+        let wish = Point::new(
+            cell.x0 + cell.width() * 0.36,
+            strip.mark - 6.0 - high / 2.0,
+        );
+        let within = |room: &Area| placer.is_free_on_strip(room) && inside(cell, room);
+        let Some(at) = search((width + ARROW, high), wish, within) else {
+            continue;
+        };
+        let x = at.x + 1.5;
+        let (tail, tip) = (Point::new(x, at.y), Point::new(x, at.y + high));
+        figure.line(Layer::Note, Pen::BOLD, [tail, Point::new(x, tip.y - 2.0)]);
+        figure.fill(
+            Layer::Note,
+            [
+                tip,
+                Point::new(x - 1.3, tip.y - 3.2),
+                Point::new(x + 1.3, tip.y - 3.2),
+            ],
+        );
+        placer.taken.push(Area::sized(at.x, at.y, ARROW, high));
+        let words = Point::new(at.x + ARROW, at.y + (high - height) / 2.0);
+        placer.put(figure, &block, words, Anchor::Start);
+        return;
+    }
+}
+
+/// The name of the template, so that a strip cut out is still known.
+pub fn name(
+    figure: &mut Drawing,
+    placer: &mut Placer,
+    strip: &Strip,
+    captions: &Captions,
+    cell: &Area,
+) {
+    let (_, low) = strip.cut_between(cell.x0, cell.x1);
+    let wish = Point::new(
+        cell.x0 + cell.width() * 0.64,
+        f64::midpoint(low, cell.y1 - 4.0),
+    );
+    let rooms = [cell.width() * 0.8, cell.width() * 0.55, cell.width() * 0.4];
+    let sizes = [4.0, 3.2, SIZE];
+    let named = !captions.name.is_empty();
+    for size in sizes {
+        for room in rooms {
+            let mut lines = words::wrap_at_most(&captions.name, size, true, room, 2);
+            if named && (lines.is_empty() || lines.iter().any(|line| line.ends_with('…'))) {
+                continue;
+            }
+            let label = Block::new(std::mem::take(&mut lines), size).bold();
+            let joint = Block::new(words::wrap(&captions.joint, SIZE, false, room), SIZE);
+            let (first, second) = (label.extent(), joint.extent());
+            let gap = if named { 1.4 } else { 0.0 };
+            let extent = (first.0.max(second.0), first.1 + gap + second.1);
+            let free = |area: &Area| placer.is_free_on_strip(area) && inside(cell, area);
+            if let Some(at) = search(extent, wish, free) {
+                let middle = at.x + extent.0 / 2.0;
+                if named {
+                    let at = Point::new(middle - first.0 / 2.0, at.y);
+                    placer.put(figure, &label, at, Anchor::Middle);
+                }
+                let at = Point::new(middle - second.0 / 2.0, at.y + first.1 + gap);
+                placer.put(figure, &joint, at, Anchor::Middle);
+                return;
+            }
+        }
+    }
+}
+
+/// Which side of the cut falls off, where the cut dips deepest.
+pub fn waste(figure: &mut Drawing, placer: &mut Placer, strip: &Strip, cell: &Area) {
+    const SAMPLES: u32 = 16;
+    let part = |i: u32| cell.x0 + cell.width() * f64::from(i) / f64::from(SAMPLES);
+    let deepest = (1..SAMPLES)
+        .map(|i| (part(i), strip.cut_between(part(i), part(i)).0))
+        .fold((cell.centre().x, f64::NEG_INFINITY), |best, next| {
+            if next.1 > best.1 + 0.01 { next } else { best }
+        });
+    for block in [
+        Block::new(["waste: this side falls off"], SIZE),
+        Block::new(["waste"], SIZE),
+    ] {
+        let extent = block.extent();
+        let wish = Point::new(
+            deepest
+                .0
+                .clamp(cell.x0 + extent.0 / 2.0, (cell.x1 - extent.0 / 2.0).max(cell.x0 + extent.0 / 2.0)),
+            deepest.1 - 2.0 - extent.1 / 2.0,
+        );
+        let free = |room: &Area| {
+            placer.is_free_above(room) && room.x0 >= cell.x0 - 1e-9 && room.x1 <= cell.x1 + 1e-9
+        };
+        if let Some(at) = search(extent, wish, free) {
+            placer.put(figure, &block, at, Anchor::Middle);
+            return;
+        }
+    }
+}
+
+/// What the mark line is for, below it.
+pub fn mark(figure: &mut Drawing, placer: &mut Placer, strip: &Strip, cell: &Area) {
+    for text in [
+        "mark line: this edge goes on the mark, square to the tube",
+        "mark line: this edge on the mark",
+        "mark line",
+    ] {
+        let block = Block::new([text], SIZE);
+        let (width, height) = block.extent();
+        let at = Point::new(cell.x0 + 2.0, strip.mark + ASIDE);
+        let room = Area::sized(at.x, at.y, width, height);
+        if room.x1 <= cell.x1 && placer.is_free_below(&room) {
+            placer.put(figure, &block, at, Anchor::Start);
+            return;
+        }
+    }
+}
+
+fn inside(cell: &Area, room: &Area) -> bool {
+    room.x0 >= cell.x0 + 1.0 && room.x1 <= cell.x1 - 1.0
+}
+
+/// The free place for an extent whose centre is nearest to a wish; its upper left corner.
+fn search(
+    (width, height): (f64, f64),
+    wish: Point,
+    free: impl Fn(&Area) -> bool,
+) -> Option<Point> {
+    let offsets = |tries: u32| {
+        (0..tries).flat_map(|i| {
+            let away = f64::from(i) * STEP;
+            if i == 0 { vec![0.0] } else { vec![-away, away] }
+        })
+    };
+    for dx in offsets(TRIES * 2) {
+        for dy in offsets(TRIES) {
+            let at = Point::new(
+                wish.x + dx - width / 2.0,
+                wish.y + dy - height / 2.0,
+            );
+            if free(&Area::sized(at.x, at.y, width, height)) {
+                return Some(at);
+            }
+        }
+    }
+    None
+}

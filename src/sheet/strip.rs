@@ -1,0 +1,238 @@
+//! The paper strip of a template: where its lines run, in a frame of its own.
+//!
+//! The figure's origin is its upper left corner. The printed side faces out, the cut is at the
+//! top and the tube's body at the bottom, so turns grow to the left: the zero line is the right
+//! edge, 360° the left one, and the overlap tab lies left of that, to be tucked under.
+
+use crate::piece::{PaperPoint, Station, Template};
+use crate::sheet::area::Area;
+use crate::sheet::drawing::{Drawing, Layer, Pen, Point};
+use crate::units::Length;
+
+/// Widest overlap tab, mm.
+const TAB_MAX: f64 = 12.0;
+/// Narrowest overlap tab, mm.
+const TAB_MIN: f64 = 3.0;
+/// Width of the tab as a part of the developed width, between the two.
+const TAB_PART: f64 = 0.2;
+/// Strips narrower than this have their words beside them, mm.
+const NARROW: f64 = 48.0;
+/// White kept between a line and the words that break it, mm.
+const BREAK: f64 = 0.7;
+
+/// A run of the cut line on the figure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Run {
+    pub beside: bool,
+    /// From the right leftwards.
+    pub points: Vec<Point>,
+}
+
+/// The strip on its figure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strip {
+    /// Left end of the tab.
+    pub tab_end: f64,
+    /// 360°.
+    pub left: f64,
+    /// 0°.
+    pub right: f64,
+    /// The mark line.
+    pub mark: f64,
+    /// Highest point of the cut, the long point.
+    pub top: f64,
+    /// The cut line once round.
+    pub runs: Vec<Run>,
+    /// The beginning of the cut line again, on the tab.
+    pub repeated: Vec<Run>,
+    width: f64,
+}
+
+impl Strip {
+    /// Width of the overlap tab for a developed width.
+    pub fn tab_width(template: &Template) -> f64 {
+        (template.wrap().width().mm() * TAB_PART).clamp(TAB_MIN, TAB_MAX)
+    }
+
+    /// Whether there is too little room on the strip for words.
+    pub fn is_narrow(template: &Template) -> bool {
+        template.wrap().width().mm() < NARROW
+    }
+
+    /// Lays the strip with the upper left corner of its tab (at the long point's level) at `at`.
+    pub fn new(template: &Template, at: Point) -> Self {
+        let width = template.wrap().width().mm();
+        let tab = Self::tab_width(template);
+        let mut strip = Self {
+            tab_end: at.x,
+            left: at.x + tab,
+            right: at.x + tab + width,
+            mark: at.y + template.mark_to_long().mm(),
+            top: at.y,
+            runs: Vec::new(),
+            repeated: Vec::new(),
+            width,
+        };
+        let line = template.line();
+        for run in &line {
+            strip.runs.push(Run {
+                beside: run.beside,
+                points: run.points.iter().map(|p| strip.point(*p)).collect(),
+            });
+            let again = beginning(&run.points, tab);
+            if again.len() > 1 {
+                strip.repeated.push(Run {
+                    beside: run.beside,
+                    points: again
+                        .into_iter()
+                        .map(|p| {
+                            strip.point(PaperPoint {
+                                around: p.around + template.wrap().width(),
+                                ..p
+                            })
+                        })
+                        .collect(),
+                });
+            }
+        }
+        strip
+    }
+
+    /// Where a point of the template lies.
+    pub fn point(&self, point: PaperPoint) -> Point {
+        Point::new(
+            self.right - point.around.mm(),
+            self.mark - point.above_mark.mm(),
+        )
+    }
+
+    /// Where a station lies.
+    pub fn station(&self, station: &Station) -> Point {
+        self.point(station.point)
+    }
+
+    /// The four quarter lines and the end: turn and place on the mark line.
+    pub fn quarters(&self) -> [(u32, f64); 5] {
+        [0, 90, 180, 270, 360].map(|deg| {
+            let part = f64::from(deg) / 360.0;
+            let x = match deg {
+                0 => self.right,
+                360 => self.left,
+                _ => self.right - self.width * part,
+            };
+            (deg, x)
+        })
+    }
+
+    /// Highest and lowest place of the cut line, tab included, between two x.
+    pub fn cut_between(&self, x0: f64, x1: f64) -> (f64, f64) {
+        let mut reach = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut see = |y: f64| reach = (reach.0.min(y), reach.1.max(y));
+        for run in self.runs.iter().chain(&self.repeated) {
+            for pair in run.points.windows(2) {
+                let &[a, b] = pair else { continue };
+                // Runs go leftwards: b is left of a.
+                if b.x > x1 || a.x < x0 {
+                    continue;
+                }
+                let at = |x: f64| {
+                    if a.x - b.x <= f64::EPSILON {
+                        a.y
+                    } else {
+                        a.y + (b.y - a.y) * ((a.x - x) / (a.x - b.x)).clamp(0.0, 1.0)
+                    }
+                };
+                see(at(x0.max(b.x)));
+                see(at(x1.min(a.x)));
+            }
+        }
+        reach
+    }
+
+    /// Draws all lines of the strip; quarter lines are broken at the words in `words`.
+    pub fn draw(&self, figure: &mut Drawing, words: &[Area]) {
+        for (deg, x) in self.quarters() {
+            let (_, cut) = self.cut_between(x, x);
+            if deg == 0 || deg == 360 {
+                let ends = [Point::new(x, cut), Point::new(x, self.mark)];
+                figure.line(Layer::Zero, Pen::AXIS, ends);
+                continue;
+            }
+            for (from, to) in unbroken(x, cut, self.mark, words) {
+                let ends = [Point::new(x, from), Point::new(x, to)];
+                figure.line(Layer::Quarter, Pen::QUARTER, ends);
+            }
+        }
+        let (_, tab_cut) = self.cut_between(self.tab_end, self.tab_end);
+        figure.line(
+            Layer::Edge,
+            Pen::THIN,
+            [
+                Point::new(self.tab_end, tab_cut),
+                Point::new(self.tab_end, self.mark),
+            ],
+        );
+        for run in &self.repeated {
+            let pen = if run.beside { Pen::TRIM } else { Pen::MARK };
+            figure.line(Layer::Tab, pen, run.points.iter().copied());
+        }
+        figure.line(
+            Layer::Mark,
+            Pen::MARK,
+            [
+                Point::new(self.right, self.mark),
+                Point::new(self.tab_end, self.mark),
+            ],
+        );
+        for run in &self.runs {
+            let (layer, pen) = if run.beside {
+                (Layer::Trim, Pen::TRIM)
+            } else {
+                (Layer::Cut, Pen::CUT)
+            };
+            figure.line(layer, pen, run.points.iter().copied());
+        }
+    }
+}
+
+/// The points up to `reach` round, the last one cut exactly there.
+fn beginning(points: &[PaperPoint], reach: f64) -> Vec<PaperPoint> {
+    let mut kept: Vec<PaperPoint> = Vec::new();
+    for &point in points {
+        if point.around.mm() <= reach {
+            kept.push(point);
+            continue;
+        }
+        if let Some(&last) = kept.last() {
+            let part = (reach - last.around.mm()) / (point.around - last.around).mm();
+            kept.push(PaperPoint {
+                around: Length::from_mm(reach),
+                above_mark: last.above_mark + (point.above_mark - last.above_mark) * part,
+            });
+        }
+        break;
+    }
+    kept
+}
+
+/// The parts of a vertical line that no words stand on.
+fn unbroken(x: f64, from: f64, to: f64, words: &[Area]) -> Vec<(f64, f64)> {
+    let mut breaks: Vec<(f64, f64)> = words
+        .iter()
+        .filter(|area| area.x0 - BREAK < x && x < area.x1 + BREAK)
+        .map(|area| (area.y0 - BREAK, area.y1 + BREAK))
+        .collect();
+    breaks.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut parts = Vec::new();
+    let mut start = from;
+    for (top, bottom) in breaks {
+        if top > start {
+            parts.push((start, top.min(to)));
+        }
+        start = start.max(bottom);
+    }
+    if to > start {
+        parts.push((start, to));
+    }
+    parts
+}

@@ -1,0 +1,181 @@
+//! Fitting words: widths on the safe side, wrapping, and the room a line of text takes.
+//!
+//! The reader's font is unknown, so widths are those of the widest of the usual screen faces.
+//! No geometry depends on them; they only keep words apart.
+
+use crate::sheet::area::Area;
+use crate::sheet::drawing::{Anchor, Item, Point};
+
+/// Height above the baseline, as a part of the font size.
+const ASCENT: f64 = 0.85;
+/// Depth below the baseline.
+const DESCENT: f64 = 0.25;
+/// Distance from baseline to baseline.
+pub const LEADING: f64 = 1.28;
+/// No line of ordinary words is narrower than this per letter.
+const EVEN: f64 = 0.6;
+/// How much wider strong letters are.
+const STRONG: f64 = 1.1;
+
+/// Width of one letter as a part of the font size.
+fn letter(letter: char) -> f64 {
+    match letter {
+        'i' | 'j' | 'l' | 'I' | '.' | ',' | ':' | ';' | '!' | '|' | '\'' | ' ' => 0.4,
+        'f' | 't' | 'r' | '(' | ')' | '[' | ']' | '-' | '/' | '°' | '·' | '“' | '”' | '’' => {
+            0.5
+        }
+        'm' | 'M' | 'W' | '%' | '@' => 1.0,
+        'w' | '×' | '−' | '+' | '=' | '<' | '>' | '~' | '&' | '#' => 0.86,
+        'A'..='Z' => 0.79,
+        ' '..='~' => 0.65,
+        '\u{1f000}'.. => 1.5,
+        _ => 1.0,
+    }
+}
+
+/// Width of a line of text set at `size`, mm, on the safe side.
+pub fn width(text: &str, size: f64, bold: bool) -> f64 {
+    let letters = text.chars().count();
+    let sum: f64 = text.chars().map(letter).sum();
+    #[expect(clippy::cast_precision_loss, reason = "a line has few letters")]
+    let even = letters as f64 * EVEN;
+    sum.max(even) * size * if bold { STRONG } else { 1.0 }
+}
+
+/// Height of a block of `lines` lines, mm.
+pub fn height(lines: usize, size: f64) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "a block has few lines")]
+    let lines = lines as f64;
+    if lines > 0.0 {
+        size * (LEADING * (lines - 1.0) + ASCENT + DESCENT)
+    } else {
+        0.0
+    }
+}
+
+/// First baseline below the top of a block.
+pub fn first_baseline(size: f64) -> f64 {
+    ASCENT * size
+}
+
+/// One line of words without control letters: what a writer can put in any format.
+pub fn clean(text: &str) -> String {
+    let plain: String = text
+        .chars()
+        .map(|c| if is_plain(c) { c } else { ' ' })
+        .collect();
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Neither a control letter nor one that turns the reading direction of its neighbours.
+fn is_plain(c: char) -> bool {
+    !c.is_control()
+        && !matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
+            | '\u{feff}' | '\u{fff0}'..='\u{ffff}')
+}
+
+/// Breaks words into lines no wider than `room`; a word wider than that is broken itself.
+pub fn wrap(text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let longer = if line.is_empty() {
+            word.to_owned()
+        } else {
+            format!("{line} {word}")
+        };
+        if width(&longer, size, bold) <= room {
+            line = longer;
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(std::mem::take(&mut line));
+        }
+        let mut parts = break_word(word, size, bold, room);
+        line = parts.pop().unwrap_or_default();
+        lines.append(&mut parts);
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+/// Breaks one word, a link for instance, into lines no wider than `room`.
+pub fn break_word(word: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for c in word.chars() {
+        line.push(c);
+        if width(&line, size, bold) > room && line.chars().count() > 1 {
+            line.pop();
+            lines.push(std::mem::take(&mut line));
+            line.push(c);
+        }
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+/// At most `most` lines of words; what does not fit ends in an ellipsis.
+pub fn wrap_at_most(text: &str, size: f64, bold: bool, room: f64, most: usize) -> Vec<String> {
+    let mut lines = wrap(text, size, bold, room);
+    if lines.len() > most {
+        lines.truncate(most);
+        if let Some(last) = lines.last_mut() {
+            while !last.is_empty() && width(&format!("{last}…"), size, bold) > room {
+                last.pop();
+            }
+            last.push('…');
+        }
+    }
+    lines
+}
+
+/// The room a line of text takes on the page.
+pub fn text_area(
+    at: Point,
+    size: f64,
+    anchor: Anchor,
+    turn_rad: f64,
+    bold: bool,
+    text: &str,
+) -> Area {
+    let width = width(text, size, bold);
+    let start = match anchor {
+        Anchor::Start => 0.0,
+        Anchor::Middle => -width / 2.0,
+        Anchor::End => -width,
+    };
+    let (sin, cos) = turn_rad.sin_cos();
+    let corner = |along: f64, down: f64| {
+        Point::new(
+            at.x + along * cos - down * sin,
+            at.y + along * sin + down * cos,
+        )
+    };
+    let (top, bottom) = (-ASCENT * size, DESCENT * size);
+    Area::around(&[
+        corner(start, top),
+        corner(start + width, top),
+        corner(start, bottom),
+        corner(start + width, bottom),
+    ])
+}
+
+/// The room an item takes; a stroke with its width.
+pub fn item_area(item: &Item) -> Area {
+    match item {
+        Item::Stroke { pen, points, .. } => Area::around(points).grown(pen.width / 2.0),
+        Item::Text {
+            at,
+            size,
+            anchor,
+            turn,
+            bold,
+            text,
+        } => text_area(*at, *size, *anchor, turn.rad(), *bold, text),
+    }
+}

@@ -1,0 +1,231 @@
+//! A drawing as SVG: one user unit is one millimetre, so `width="210mm" viewBox="0 0 210 …"`
+//! prints true (SVG 1.1, chapter 7).
+
+use std::collections::BTreeMap;
+
+use svg::Document;
+use svg::node::Node;
+use svg::node::element::{Group, Path, Text, Title};
+
+use crate::sheet::{Anchor, Drawing, Item, Layer, Pen, Point};
+use crate::write::number::{self, NotFinite, mm};
+
+/// Faces with tabular figures that come with the usual systems.
+const FONTS: &str = "'Helvetica Neue', Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
+
+/// What lines and letters are drawn in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ink {
+    /// Black, as on paper.
+    Black,
+    /// Whatever colour text has where the drawing stands.
+    Inherited,
+}
+
+/// How a drawing inside a page is told to those who do not see it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SvgName<'a> {
+    /// Not at all: the same is said in words beside it.
+    Hidden,
+    /// As a picture with a name.
+    Picture(&'a str),
+}
+
+/// A drawing as a file of its own, black on white, titled.
+///
+/// # Errors
+/// A number that is not finite.
+pub fn svg_document(drawing: &Drawing, title: &str) -> Result<String, NotFinite> {
+    let document = root(drawing, Ink::Black)?;
+    let titled = add_content(document, drawing, Some(title))?;
+    let mut out = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+    out.push_str(&titled.to_string());
+    out.push('\n');
+    Ok(out)
+}
+
+/// A drawing as an element for a page.
+///
+/// # Errors
+/// A number that is not finite.
+pub fn svg_inline(drawing: &Drawing, ink: Ink, name: SvgName) -> Result<String, NotFinite> {
+    let root = root(drawing, ink)?;
+    let element = match name {
+        SvgName::Hidden => add_content(root.set("aria-hidden", "true"), drawing, None)?,
+        SvgName::Picture(title) => {
+            let root = root.set("role", "img").set("aria-label", legal(title));
+            add_content(root, drawing, Some(title))?
+        }
+    };
+    Ok(element.to_string())
+}
+
+/// The outer element: size in millimetres, ink, face.
+fn root(drawing: &Drawing, ink: Ink) -> Result<Document, NotFinite> {
+    let (width, height) = (mm(drawing.width)?, mm(drawing.height)?);
+    let ink = match ink {
+        Ink::Black => "#000",
+        Ink::Inherited => "currentColor",
+    };
+    Ok(Document::new()
+        .set("width", format!("{width}mm"))
+        .set("height", format!("{height}mm"))
+        .set("viewBox", format!("0 0 {width} {height}"))
+        .set("stroke", ink)
+        .set("fill", ink)
+        .set("stroke-linejoin", "round")
+        .set("font-family", FONTS)
+        .set("font-variant-numeric", "tabular-nums"))
+}
+
+fn add_content(
+    mut root: Document,
+    drawing: &Drawing,
+    title: Option<&str>,
+) -> Result<Document, NotFinite> {
+    if let Some(title) = title {
+        root = root.add(Title::new(legal(title)));
+    }
+    let mut layers: BTreeMap<Layer, Sheaf> = BTreeMap::new();
+    for item in &drawing.items {
+        match item {
+            Item::Stroke {
+                layer,
+                pen,
+                points,
+                closed,
+                filled,
+            } => {
+                let pen = (!*filled).then_some(*pen);
+                let sheaf = layers.entry(*layer).or_default();
+                push_path(sheaf.path(pen), points, *closed)?;
+            }
+            Item::Text { .. } => {
+                let text = text(item)?;
+                layers.entry(Layer::Note).or_default().texts.extend(text);
+            }
+        }
+    }
+    for (layer, sheaf) in layers {
+        let mut group = Group::new().set("class", layer.name());
+        for (pen, data) in sheaf.paths {
+            group = group.add(path(pen, data)?);
+        }
+        for text in sheaf.texts {
+            group = group.add(text);
+        }
+        root = root.add(group);
+    }
+    Ok(root)
+}
+
+/// What one layer holds: one path for each pen, in the order of first use, and words.
+#[derive(Default)]
+struct Sheaf {
+    paths: Vec<(Option<Pen>, String)>,
+    texts: Vec<Text>,
+}
+
+impl Sheaf {
+    /// Path data drawn with a pen; filled without one.
+    fn path(&mut self, pen: Option<Pen>) -> &mut String {
+        let at = self.paths.iter().position(|(known, _)| *known == pen);
+        let at = at.unwrap_or_else(|| {
+            self.paths.push((pen, String::new()));
+            self.paths.len() - 1
+        });
+        &mut self.paths[at].1
+    }
+}
+
+fn path(pen: Option<Pen>, data: String) -> Result<Path, NotFinite> {
+    let path = Path::new().set("d", data);
+    let Some(pen) = pen else {
+        return Ok(path.set("stroke", "none"));
+    };
+    let path = path.set("fill", "none").set("stroke-width", mm(pen.width)?);
+    let dashes = pen
+        .pattern
+        .dashes()
+        .iter()
+        .map(|dash| mm(*dash))
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(if dashes.is_empty() {
+        path
+    } else {
+        path.set("stroke-dasharray", dashes.join(" "))
+    })
+}
+
+/// Appends `M x y L x y …`, `Z` when closed; level and upright segments as `H` and `V`.
+fn push_path(data: &mut String, points: &[Point], closed: bool) -> Result<(), NotFinite> {
+    let mut last: Option<Point> = None;
+    for point in points {
+        match last {
+            #[expect(clippy::float_cmp, reason = "only exactly level segments are H")]
+            Some(last) if last.y == point.y => {
+                data.push('H');
+                number::push(data, point.x, 3)?;
+            }
+            #[expect(clippy::float_cmp, reason = "only exactly upright segments are V")]
+            Some(last) if last.x == point.x => {
+                data.push('V');
+                number::push(data, point.y, 3)?;
+            }
+            _ => {
+                data.push(if last.is_some() { 'L' } else { 'M' });
+                number::push(data, point.x, 3)?;
+                data.push(' ');
+                number::push(data, point.y, 3)?;
+            }
+        }
+        last = Some(*point);
+    }
+    if closed {
+        data.push('Z');
+    }
+    Ok(())
+}
+
+fn text(item: &Item) -> Result<Option<Text>, NotFinite> {
+    let Item::Text {
+        at,
+        size,
+        anchor,
+        turn,
+        bold,
+        text,
+    } = item
+    else {
+        return Ok(None);
+    };
+    let mut node = Text::new(legal(text))
+        .set("font-size", mm(*size)?)
+        .set("stroke", "none");
+    let (x, y) = (mm(at.x)?, mm(at.y)?);
+    match anchor {
+        Anchor::Start => {}
+        Anchor::Middle => node.assign("text-anchor", "middle"),
+        Anchor::End => node.assign("text-anchor", "end"),
+    }
+    if *bold {
+        node.assign("font-weight", "bold");
+    }
+    let turn = mm(turn.deg())?;
+    if turn == "0" {
+        node = node.set("x", x).set("y", y);
+    } else {
+        node = node.set("transform", format!("translate({x} {y}) rotate({turn})"));
+    }
+    Ok(Some(node))
+}
+
+/// Text without the letters that XML 1.0 forbids even when escaped; the library escapes the rest.
+fn legal(text: &str) -> String {
+    text.chars()
+        .filter(|c| {
+            matches!(c, '\t' | '\n' | '\r' | '\u{20}'..='\u{d7ff}' | '\u{e000}'..='\u{fffd}'
+                | '\u{10000}'..='\u{10ffff}')
+        })
+        .collect()
+}
