@@ -96,7 +96,13 @@ fn within(facts: &Facts, room: &Area, card: bool) -> Option<Vec<Placed>> {
             add(&[
                 (Part::Table, 0.0, 0.0, rest, table(rest)),
                 (Part::Card, rest + BETWEEN, 0.0, card::WIDTH, card::HEIGHT),
-                (Part::Prose, rest + BETWEEN, over, card::WIDTH, prose(card::WIDTH)),
+                (
+                    Part::Prose,
+                    rest + BETWEEN,
+                    over,
+                    card::WIDTH,
+                    prose(card::WIDTH),
+                ),
             ]);
             let third = rest - PROSE - BETWEEN;
             if third >= COLUMN {
@@ -165,9 +171,7 @@ fn set(facts: &Facts, width: f64) -> Vec<(&'static str, Vec<String>, f64)> {
         .iter()
         .map(|fact| {
             let lines = words::wrap(&fact.value, VALUE, false, width);
-            let height = PAD * 2.0
-                + CAPTION * words::LEADING
-                + words::height(lines.len(), VALUE);
+            let height = PAD * 2.0 + CAPTION * words::LEADING + words::height(lines.len(), VALUE);
             (fact.caption, lines, height)
         })
         .collect()

@@ -40,7 +40,14 @@ pub fn draw(page: &mut Drawing, at: Point) {
     let mut y = centre.y - 4.0;
     for (text, size, bold) in lines {
         let at = Point::new(centre.x, y);
-        page.turned_text(at, size, Anchor::Middle, crate::units::Angle::ZERO, bold, text);
+        page.turned_text(
+            at,
+            size,
+            Anchor::Middle,
+            crate::units::Angle::ZERO,
+            bold,
+            text,
+        );
         y += size * words::LEADING + 1.4;
     }
 }

@@ -110,7 +110,10 @@ fn table(order: &Order) -> Vec<Fact> {
     );
     add("Main", length(joint.main().radius() * 2.0));
     add("Included angle", write_angle(joint.main().angle()));
-    add("Off square, on the saw's scale", write_angle(joint.off_square()));
+    add(
+        "Off square, on the saw's scale",
+        write_angle(joint.off_square()),
+    );
     add("Offset of the axes", offset(order));
     add(
         "Cut",
@@ -131,7 +134,10 @@ fn table(order: &Order) -> Vec<Fact> {
     );
     add("Mark line to long point", length(template.mark_to_long()));
     add("Mark line to short point", length(template.mark_to_short()));
-    add("Mark line to joint centre", length(template.mark_to_centre()));
+    add(
+        "Mark line to joint centre",
+        length(template.mark_to_centre()),
+    );
     add(
         "Once round, edge to edge",
         format!(
@@ -144,7 +150,14 @@ fn table(order: &Order) -> Vec<Fact> {
             }
         ),
     );
-    add("Heel", format!("at turn {}", write_angle(template.heel_turn())));
+    add(
+        "Heel",
+        if template.heel_turn() == Angle::ZERO {
+            "on the zero line".to_owned()
+        } else {
+            format!("{} from the zero line", write_angle(template.heel_turn()))
+        },
+    );
     if !cope.beside().is_empty() {
         let arcs: Vec<String> = cope
             .beside()

@@ -16,7 +16,7 @@ const ASIDE: f64 = 8.0;
 /// Widest line of the block at the right, mm.
 const BESIDE: f64 = 60.0;
 /// Least height of the block at the right, mm.
-const BLOCK: f64 = 26.0;
+const BLOCK: f64 = 32.0;
 
 /// The words round a narrow strip and the room they take.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,7 +94,7 @@ impl Fan {
             block.draw(figure, Point::new(x, y), Anchor::Start);
             y += block.extent().1 + 1.2;
         }
-        let bottom = (strip.mark).max(y + 9.0);
+        let bottom = strip.mark.max(y + 14.0);
         let arrow = x + 1.3;
         figure.line(
             Layer::Note,
@@ -112,6 +112,7 @@ impl Fan {
                 Point::new(arrow + 1.3, bottom - 3.2),
             ],
         );
+        Block::new(["above the cut: waste"], SIZE).draw(figure, Point::new(x, y), Anchor::Start);
         Block::new(["body of the tube,", "keep this side"], SIZE).draw(
             figure,
             Point::new(x + 4.5, bottom - 8.0),
@@ -123,13 +124,10 @@ impl Fan {
 fn name(captions: &Captions) -> Vec<Block> {
     let label = words::wrap_at_most(&captions.name, 3.2, true, BESIDE, 2);
     let joint = words::wrap_at_most(&captions.joint, SIZE, false, BESIDE, 2);
-    [
-        Block::new(label, 3.2).bold(),
-        Block::new(joint, SIZE),
-    ]
-    .into_iter()
-    .filter(|block| !block.lines.is_empty())
-    .collect()
+    [Block::new(label, 3.2).bold(), Block::new(joint, SIZE)]
+        .into_iter()
+        .filter(|block| !block.lines.is_empty())
+        .collect()
 }
 
 /// What is named above the strip, from the left.

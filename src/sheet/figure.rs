@@ -61,14 +61,15 @@ pub struct Figure {
 }
 
 impl Figure {
-    /// Lays out the figure of a template, with dimension lines if there shall be any.
-    pub fn new(template: &Template, captions: Captions, dimensioned: bool) -> Self {
-        let mut strip = Strip::new(template, Point::new(0.0, ABOVE));
+    /// Lays out the figure of a template with an overlap tab of `tab` mm, and with dimension lines
+    /// if there shall be any.
+    pub fn new(template: &Template, captions: Captions, tab: f64, dimensioned: bool) -> Self {
+        let mut strip = Strip::new(template, tab, Point::new(0.0, ABOVE));
         let mut named = named_places(template, &strip);
         if Strip::is_narrow(template) {
             let fan = Fan::new(&strip, &named, &captions);
             // The strip moves to where the fan of words around it wants it.
-            strip = Strip::new(template, fan.strip_at());
+            strip = Strip::new(template, tab, fan.strip_at());
             named = named_places(template, &strip);
             let (width, height) = fan.extent();
             return Self {
@@ -106,7 +107,7 @@ impl Figure {
             fan.draw(&mut words, &self.strip, &self.named, &self.captions);
         } else {
             labels::turns(&mut words, &mut placer, &self.strip);
-            labels::places(&mut words, &mut placer, &self.named);
+            labels::places(&mut words, &mut placer, &self.strip, &self.named);
             labels::beside(&mut words, &mut placer, &self.strip);
             labels::tab(&mut words, &mut placer, &self.strip);
             for cell in self.cells(joins) {
@@ -152,7 +153,11 @@ impl Figure {
             let ends = [Point::new(x, strip.mark + 1.0), Point::new(x, y + 1.0)];
             figure.line(Layer::Dimension, Pen::HAIR, ends);
         }
-        dimension(figure, Point::new(strip.left, y), Point::new(strip.right, y));
+        dimension(
+            figure,
+            Point::new(strip.left, y),
+            Point::new(strip.right, y),
+        );
         let words = format!("once round, edge to edge: {}", self.captions.once_round);
         let fits = |text: &str| words::width(text, SIZE, false) <= strip.right - strip.left - 8.0;
         let text = if fits(&words) {

@@ -11,6 +11,8 @@ use crate::sheet::words;
 const ASIDE: f64 = 1.0;
 /// Length of the pointer below a named place, mm.
 const POINTER: f64 = 6.0;
+/// How far below its place on the cut line a name may stand, mm.
+const DOWN: [f64; 5] = [1.5, 3.0, 5.0, 8.0, 11.0];
 /// Step of the search for room, mm.
 const STEP: f64 = 2.0;
 /// Steps tried to each side and up or down.
@@ -45,7 +47,7 @@ pub fn turns(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
 }
 
 /// Heel, toe, long and short points: a pointer below the cut line and the words beside it.
-pub fn places(figure: &mut Drawing, placer: &mut Placer, named: &[Named]) {
+pub fn places(figure: &mut Drawing, placer: &mut Placer, strip: &Strip, named: &[Named]) {
     for place in named {
         let tip = Point::new(place.at.x, place.at.y + 0.6);
         let tail = Point::new(place.at.x, tip.y + POINTER);
@@ -64,22 +66,37 @@ pub fn places(figure: &mut Drawing, placer: &mut Placer, named: &[Named]) {
             stacked.upended(),
             inline.upended(),
         ];
-        'place: for block in candidates {
+        let beside = candidates.iter().flat_map(|block| {
             let (width, height) = block.extent();
-            for down in [1.5_f64, 3.0, 5.0, 8.0, 12.0, 17.0, 24.0, 34.0] {
+            DOWN.into_iter().flat_map(move |down| {
                 let y = place.at.y + down;
-                for (x, anchor) in [
+                [
                     (place.at.x - ASIDE - width, Anchor::End),
                     (place.at.x + ASIDE, Anchor::Start),
-                ] {
-                    let room = Area::sized(x, y, width, height);
-                    if placer.is_free_on_strip(&room) {
-                        let anchor = if block.upended { Anchor::End } else { anchor };
-                        placer.put(figure, &block, Point::new(x, y), anchor);
-                        break 'place;
-                    }
-                }
-            }
+                ]
+                .map(|(x, anchor)| {
+                    let anchor = if block.upended { Anchor::End } else { anchor };
+                    (block, Area::sized(x, y, width, height), anchor)
+                })
+            })
+        });
+        let found = beside
+            .into_iter()
+            .find(|(_, room, _)| placer.is_free_on_strip(room))
+            .or_else(|| {
+                // No room on the strip: over the cut line, on the side that falls off.
+                candidates.iter().take(2).rev().find_map(|block| {
+                    let (width, height) = block.extent();
+                    let (left, right) = (place.at.x - width / 2.0, place.at.x + width / 2.0);
+                    let (high, _) = strip.cut_between(left, right);
+                    let room = Area::sized(left, high - ASIDE - height, width, height);
+                    placer
+                        .is_free_above(&room)
+                        .then_some((block, room, Anchor::Middle))
+                })
+            });
+        if let Some((block, room, anchor)) = found {
+            placer.put(figure, block, Point::new(room.x0, room.y0), anchor);
         }
     }
 }
@@ -142,10 +159,7 @@ pub fn body(figure: &mut Drawing, placer: &mut Placer, strip: &Strip, cell: &Are
     for block in blocks {
         let (width, height) = block.extent();
         let high = height.max(9.0);
-        let wish = Point::new(
-            cell.x0 + cell.width() * 0.36,
-            strip.mark - 6.0 - high / 2.0,
-        );
+        let wish = Point::new(cell.x0 + cell.width() * 0.36, strip.mark - 6.0 - high / 2.0);
         let within = |room: &Area| placer.is_free_on_strip(room) && inside(cell, room);
         let Some(at) = search((width + ARROW, high), wish, within) else {
             continue;
@@ -225,9 +239,10 @@ pub fn waste(figure: &mut Drawing, placer: &mut Placer, strip: &Strip, cell: &Ar
     ] {
         let extent = block.extent();
         let wish = Point::new(
-            deepest
-                .0
-                .clamp(cell.x0 + extent.0 / 2.0, (cell.x1 - extent.0 / 2.0).max(cell.x0 + extent.0 / 2.0)),
+            deepest.0.clamp(
+                cell.x0 + extent.0 / 2.0,
+                (cell.x1 - extent.0 / 2.0).max(cell.x0 + extent.0 / 2.0),
+            ),
             deepest.1 - 2.0 - extent.1 / 2.0,
         );
         let free = |room: &Area| {
@@ -263,11 +278,7 @@ fn inside(cell: &Area, room: &Area) -> bool {
 }
 
 /// The free place for an extent whose centre is nearest to a wish; its upper left corner.
-fn search(
-    (width, height): (f64, f64),
-    wish: Point,
-    free: impl Fn(&Area) -> bool,
-) -> Option<Point> {
+fn search((width, height): (f64, f64), wish: Point, free: impl Fn(&Area) -> bool) -> Option<Point> {
     let offsets = |tries: u32| {
         (0..tries).flat_map(|i| {
             let away = f64::from(i) * STEP;
@@ -276,10 +287,7 @@ fn search(
     };
     for dx in offsets(TRIES * 2) {
         for dy in offsets(TRIES) {
-            let at = Point::new(
-                wish.x + dx - width / 2.0,
-                wish.y + dy - height / 2.0,
-            );
+            let at = Point::new(wish.x + dx - width / 2.0, wish.y + dy - height / 2.0);
             if free(&Area::sized(at.x, at.y, width, height)) {
                 return Some(at);
             }

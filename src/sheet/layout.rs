@@ -8,6 +8,7 @@ use crate::sheet::facts::{self, Facts};
 use crate::sheet::figure::{Figure, head};
 use crate::sheet::page::{Frame, GUTTER};
 use crate::sheet::placer::Joins;
+use crate::sheet::strip::{Strip, TAB, TAB_SHORT};
 use crate::sheet::tile::{self, Grid};
 use crate::sheet::{Order, Packet, SHEETS_MAX, SheetError};
 
@@ -21,6 +22,8 @@ struct Plan {
     /// Where the figure, or a tile of it, goes.
     window: Area,
     grid: Grid,
+    /// Tiles that show nothing of the strip, columns and rows.
+    skipped: Vec<(u32, u32)>,
     /// The blocks on the first sheet that shows the strip; none when they need a sheet of their own.
     placed: Option<Vec<Placed>>,
     /// Whether the card's corners are on paper.
@@ -29,7 +32,11 @@ struct Plan {
 
 impl Plan {
     const fn sheets(&self) -> u64 {
-        self.grid.tiles() + if self.placed.is_some() { 0 } else { 1 }
+        self.tiles() + if self.placed.is_some() { 0 } else { 1 }
+    }
+
+    const fn tiles(&self) -> u64 {
+        self.grid.tiles() - self.skipped.len() as u64
     }
 
     const fn is_tiled(&self) -> bool {
@@ -46,30 +53,30 @@ impl Plan {
             grid = Grid::new(size, (window.width(), window.height()));
         }
         let shown = grid.tile(0, 0);
+        let skipped = skipped(&grid, &figure.strip);
         let inner = frame.inner();
         let bottom = window.y0 + shown.height();
-        let below = Area::new(inner.x0, bottom + GUTTER, inner.x1, inner.y1);
+        let right = (window.x0 + shown.width() + GUTTER * 1.5).max(inner.x0);
         let mut rooms = Vec::new();
-        if grid.rows == 1 {
-            rooms.push(below);
-            let right = window.x0 + shown.width() + GUTTER * 1.5;
-            rooms.push(Area::new(right.max(inner.x0), inner.y0, inner.x1, bottom));
+        if !skipped.contains(&(0, 0)) {
+            rooms.push(Area::new(inner.x0, bottom + GUTTER, inner.x1, inner.y1));
+            rooms.push(Area::new(right, window.y0, inner.x1, bottom));
             // To the right of the strip and on past it, down to the foot.
-            rooms.push(Area::new(right.max(inner.x0), inner.y0, inner.x1, inner.y1));
+            rooms.push(Area::new(right, window.y0, inner.x1, inner.y1));
         }
         rooms.retain(|room| room.width() > 0.0 && room.height() > 0.0);
         let first = rooms.get(..1).unwrap_or_default();
-        let placed = blocks::share(facts, first, true)
-            .or_else(|| blocks::share(facts, &rooms, true));
+        let placed =
+            blocks::share(facts, first, true).or_else(|| blocks::share(facts, &rooms, true));
         let bare = || blocks::share(facts, &rooms, false);
         let placed = placed.or_else(bare);
-        let card = placed.as_ref().is_none_or(|placed| {
-            placed.iter().any(|(part, _)| *part == Part::Card)
-        });
+        let card = placed
+            .as_ref()
+            .is_none_or(|placed| placed.iter().any(|(part, _)| *part == Part::Card));
         // A strip that shares its sheet with nothing at its side stands in the middle.
-        let alone = placed.as_ref().is_none_or(|placed| {
-            placed.iter().all(|(_, area)| area.y0 >= bottom)
-        });
+        let alone = placed
+            .as_ref()
+            .is_none_or(|placed| placed.iter().all(|(_, area)| area.y0 >= bottom));
         if alone && grid.tiles() == 1 {
             let spare = window.width() - figure.width;
             window.x0 += spare / 2.0;
@@ -79,6 +86,7 @@ impl Plan {
             figure: figure.clone(),
             window,
             grid,
+            skipped,
             placed,
             card,
         }
@@ -88,10 +96,12 @@ impl Plan {
     fn best(order: &Order, facts: &Facts, turned: bool) -> Self {
         let frame = Frame::new(order.paper, order.printer, turned);
         let captions = facts::captions(order);
-        let roomy = Figure::new(order.template, captions.clone(), true);
-        let close = Figure::new(order.template, captions, false);
+        let figure =
+            |tab, dimensioned| Figure::new(order.template, captions.clone(), tab, dimensioned);
+        let (roomy, close) = (figure(TAB, true), figure(TAB, false));
+        let closest = figure(TAB_SHORT, false);
         let mut best: Option<Self> = None;
-        for figure in [&roomy, &close] {
+        for figure in [&roomy, &close, &closest] {
             for window in [frame.upper(), frame.inner()] {
                 let plan = Self::new(&frame, figure, window, facts);
                 // Dimension lines round a figure are not for cutting into tiles.
@@ -143,6 +153,23 @@ pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
     Ok(draw(order, &facts, &chosen, why))
 }
 
+/// Tiles wholly above the cut line, where no paper of the strip is.
+fn skipped(grid: &Grid, strip: &Strip) -> Vec<(u32, u32)> {
+    if grid.rows == 1 {
+        return Vec::new();
+    }
+    let mut skipped = Vec::new();
+    for column in 0..grid.columns {
+        for row in 0..grid.rows {
+            let tile = grid.tile(column, row);
+            if tile.y1 < strip.cut_between(tile.x0, tile.x1).0 {
+                skipped.push((column, row));
+            }
+        }
+    }
+    skipped
+}
+
 fn sheets(count: u64) -> String {
     if count == 1 {
         "1 sheet".to_owned()
@@ -154,7 +181,7 @@ fn sheets(count: u64) -> String {
 fn draw(order: &Order, facts: &Facts, plan: &Plan, why: Option<String>) -> Packet {
     let letterhead = facts::letterhead(order);
     let joins = if plan.is_tiled() {
-        plan.grid.joins()
+        plan.grid.joins(&plan.figure.strip)
     } else {
         Joins::default()
     };
@@ -173,6 +200,9 @@ fn draw(order: &Order, facts: &Facts, plan: &Plan, why: Option<String>) -> Packe
     }
     for row in 0..plan.grid.rows {
         for column in 0..plan.grid.columns {
+            if plan.skipped.contains(&(column, row)) {
+                continue;
+            }
             let mut page = blank(&pages);
             let shown = plan.grid.tile(column, row);
             let at = Point::new(plan.window.x0, plan.window.y0);
@@ -195,7 +225,7 @@ fn draw(order: &Order, facts: &Facts, plan: &Plan, why: Option<String>) -> Packe
             "The template is larger than {}: {} to tape together, {} across and {} down, \
              crosses on crosses.",
             order.paper.name(),
-            sheets(plan.grid.tiles()),
+            sheets(plan.tiles()),
             plan.grid.columns,
             plan.grid.rows
         ));
@@ -223,8 +253,8 @@ fn draw(order: &Order, facts: &Facts, plan: &Plan, why: Option<String>) -> Packe
 /// A sheet of words, when the strip leaves no room for them.
 fn cover(page: &mut Drawing, plan: &Plan, facts: &Facts) {
     let room = plan.frame.inner();
-    if let Some(placed) = blocks::share(facts, &[room], true)
-        .or_else(|| blocks::share(facts, &[room], false))
+    if let Some(placed) =
+        blocks::share(facts, &[room], true).or_else(|| blocks::share(facts, &[room], false))
     {
         // On a sheet of their own the blocks hang from the top.
         let top = placed
@@ -247,8 +277,15 @@ fn tile_head(page: &mut Drawing, plan: &Plan, column: u32, row: u32) {
     let middle = y - SIZE * 0.3;
     let (columns, rows) = (plan.grid.columns, plan.grid.rows);
     let shown = plan.grid.tile(column, row);
-    let (left, right) = (window.x0, window.x0 + shown.width().max(150.0_f64.min(window.width())));
-    let mut name = format!("column {} of {columns}, row {} of {rows}", column + 1, row + 1);
+    let (left, right) = (
+        window.x0,
+        window.x0 + shown.width().max(150.0_f64.min(window.width())),
+    );
+    let mut name = format!(
+        "column {} of {columns}, row {} of {rows}",
+        column + 1,
+        row + 1
+    );
     match (row > 0, row + 1 < rows) {
         (true, true) => name += &format!("; row {row} above, row {} below", row + 2),
         (true, false) => name += &format!("; row {row} above"),

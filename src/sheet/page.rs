@@ -62,9 +62,8 @@ impl Frame {
         let (width, height) = paper.size();
         let margin = printer.margin().mm();
         // Corrected lengths are multiplied afterwards, so limits are divided here.
-        let sides = |length: f64, factor: f64, inset: f64| {
-            (inset / factor, (length - inset) / factor)
-        };
+        let sides =
+            |length: f64, factor: f64, inset: f64| (inset / factor, (length - inset) / factor);
         let (x0, x1) = sides(width.mm(), across, margin);
         let (y0, y1) = sides(height.mm(), along, margin);
         let inset = RULER_INSET.max(margin);
@@ -123,7 +122,10 @@ impl Frame {
 
     /// Zero of the upright ruler: it stands above the level one.
     fn ruler_zero(&self) -> Point {
-        Point::new(self.corner.x, self.corner.y - ruler::THICKNESS - RULER_CLEAR)
+        Point::new(
+            self.corner.x,
+            self.corner.y - ruler::THICKNESS - RULER_CLEAR,
+        )
     }
 
     /// An empty sheet with header, rulers and foot; `which` says which sheet it is.

@@ -1,7 +1,6 @@
 //! The check rulers: 100 mm and 4 in, back to back, across and along every sheet.
 
 use crate::job::Ruler;
-use crate::sheet::area::Area;
 use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
 use crate::units::{Angle, Length};
 
@@ -52,12 +51,6 @@ impl Place {
         };
         page.turned_text(self.point(run, depth), FIGURES, anchor, turn, false, text);
     }
-}
-
-/// Room of a double ruler whose outer edge starts at `zero`.
-pub fn area(zero: Point, lie: Lie) -> Area {
-    let place = Place { zero, lie };
-    Area::around(&[place.point(0.0, 0.0), place.point(LENGTH, THICKNESS)])
 }
 
 /// Draws a double ruler; `way` says which way over the sheet it measures.

@@ -9,14 +9,16 @@ use crate::sheet::area::Area;
 use crate::sheet::drawing::{Drawing, Layer, Pen, Point};
 use crate::units::Length;
 
-/// Widest overlap tab, mm.
-const TAB_MAX: f64 = 12.0;
+/// The usual overlap tab, mm.
+pub const TAB: f64 = 12.0;
+/// The narrowest tab that still takes a strip of tape, mm: used where it saves a sheet.
+pub const TAB_SHORT: f64 = 8.0;
 /// Narrowest overlap tab, mm.
 const TAB_MIN: f64 = 3.0;
 /// Width of the tab as a part of the developed width, between the two.
 const TAB_PART: f64 = 0.2;
 /// Strips narrower than this have their words beside them, mm.
-const NARROW: f64 = 48.0;
+const NARROW: f64 = 60.0;
 /// White kept between a line and the words that break it, mm.
 const BREAK: f64 = 0.7;
 
@@ -49,20 +51,16 @@ pub struct Strip {
 }
 
 impl Strip {
-    /// Width of the overlap tab for a developed width.
-    pub fn tab_width(template: &Template) -> f64 {
-        (template.wrap().width().mm() * TAB_PART).clamp(TAB_MIN, TAB_MAX)
-    }
-
     /// Whether there is too little room on the strip for words.
     pub fn is_narrow(template: &Template) -> bool {
         template.wrap().width().mm() < NARROW
     }
 
-    /// Lays the strip with the upper left corner of its tab (at the long point's level) at `at`.
-    pub fn new(template: &Template, at: Point) -> Self {
+    /// Lays the strip with the upper left corner of its tab (at the long point's level) at `at`;
+    /// the tab is `tab` wide, or less on a tube too thin for that.
+    pub fn new(template: &Template, tab: f64, at: Point) -> Self {
         let width = template.wrap().width().mm();
-        let tab = Self::tab_width(template);
+        let tab = tab.min((width * TAB_PART).max(TAB_MIN));
         let mut strip = Self {
             tab_end: at.x,
             left: at.x + tab,
@@ -126,6 +124,17 @@ impl Strip {
 
     /// Highest and lowest place of the cut line, tab included, between two x.
     pub fn cut_between(&self, x0: f64, x1: f64) -> (f64, f64) {
+        // The ends of the line may be a rounding away from the edges of the strip.
+        let ends = |run: Option<&Run>, at: fn(&[Point]) -> Option<&Point>| {
+            run.and_then(|run| at(&run.points)).map(|point| point.x)
+        };
+        let leftmost = ends(self.repeated.last().or(self.runs.last()), <[Point]>::last);
+        let rightmost = ends(self.runs.first(), <[Point]>::first);
+        let (low, high) = (
+            leftmost.unwrap_or(self.tab_end),
+            rightmost.unwrap_or(self.right),
+        );
+        let (x0, x1) = (x0.max(low).min(high), x1.max(low).min(high));
         let mut reach = (f64::INFINITY, f64::NEG_INFINITY);
         let mut see = |y: f64| reach = (reach.0.min(y), reach.1.max(y));
         for run in self.runs.iter().chain(&self.repeated) {

@@ -3,6 +3,7 @@
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Drawing, Item, Layer, Pen, Point};
 use crate::sheet::placer::Joins;
+use crate::sheet::strip::Strip;
 use crate::sheet::words;
 
 /// What neighbouring tiles both show, mm.
@@ -23,7 +24,8 @@ pub struct Grid {
 }
 
 impl Grid {
-    /// The grid that shows a figure through windows of a size.
+    /// The grid that shows a figure through windows of a size. The first column and the first row
+    /// are the narrow ones, so that the first sheet has room for words.
     pub fn new((width, height): (f64, f64), window: (f64, f64)) -> Self {
         Self {
             columns: count(width, window.0),
@@ -41,25 +43,20 @@ impl Grid {
 
     /// What a tile shows of the figure.
     pub fn tile(&self, column: u32, row: u32) -> Area {
-        let x0 = f64::from(column) * (self.window.0 - OVERLAP);
-        let y0 = f64::from(row) * (self.window.1 - OVERLAP);
-        Area::new(
-            x0,
-            y0,
-            (x0 + self.window.0).min(self.width),
-            (y0 + self.window.1).min(self.height),
-        )
+        let (x0, x1) = stretch(column, self.columns, self.width, self.window.0);
+        let (y0, y1) = stretch(row, self.rows, self.height, self.window.1);
+        Area::new(x0, y0, x1, y1)
     }
 
-    /// Where tiles join, and the crosses they share.
-    pub fn joins(&self) -> Joins {
-        let middles = |count: u32, window: f64| -> Vec<f64> {
+    /// Where tiles join, and the crosses they share, clear of the strip's lines.
+    pub fn joins(&self, strip: &Strip) -> Joins {
+        let middles = |count: u32, length: f64, window: f64| -> Vec<f64> {
             (1..count)
-                .map(|i| f64::from(i) * (window - OVERLAP) + OVERLAP / 2.0)
+                .map(|i| stretch(i, count, length, window).0 + OVERLAP / 2.0)
                 .collect()
         };
-        let xs = middles(self.columns, self.window.0);
-        let ys = middles(self.rows, self.window.1);
+        let xs = middles(self.columns, self.width, self.window.0);
+        let ys = middles(self.rows, self.height, self.window.1);
         let mut crosses = Vec::new();
         let along_x = between(&xs, self.width);
         let along_y = between(&ys, self.height);
@@ -67,8 +64,17 @@ impl Grid {
             crosses.push(Area::new(x, y, x, y).grown(CROSS + 0.5));
         };
         for x in &xs {
+            let (_, cut) = strip.cut_between(*x, *x);
             for y in &along_y {
-                add(*x, *y);
+                let away = CROSS + 2.5;
+                let y = if (y - cut).abs() < away {
+                    cut + away
+                } else if (y - strip.mark).abs() < away {
+                    strip.mark - away
+                } else {
+                    *y
+                };
+                add(*x, y);
             }
         }
         for y in &ys {
@@ -78,6 +84,14 @@ impl Grid {
         }
         Joins { xs, ys, crosses }
     }
+}
+
+/// What the i-th of `count` windows shows of a length; the first takes what is left over.
+fn stretch(i: u32, count: u32, length: f64, window: f64) -> (f64, f64) {
+    let step = window - OVERLAP;
+    let to = length - f64::from(count - 1 - i) * step;
+    let from = if i == 0 { 0.0 } else { to - window };
+    (from, to)
 }
 
 /// How many windows it takes.
@@ -163,16 +177,16 @@ pub fn show(page: &mut Drawing, figure: &Drawing, tile: &Area, at: Point, joins:
 
 /// Whether words belong to a tile: wholly on it, and on its side of the joins.
 fn in_cell(room: &Area, tile: &Area, joins: &Joins) -> bool {
-    let beyond = |lines: &[f64], from: f64, to: f64, middle: f64| {
+    let elsewhere = |lines: &[f64], from: f64, to: f64, middle: f64| {
         lines.iter().any(|line| {
-            (*line > from && *line < from + OVERLAP && middle < *line)
-                || (*line < to && *line > to - OVERLAP && middle >= *line)
+            let (first, last) = (*line - from <= OVERLAP, to - *line <= OVERLAP);
+            from < *line && *line < to && ((first && middle < *line) || (last && middle >= *line))
         })
     };
     let centre = room.centre();
     tile.holds(room)
-        && !beyond(&joins.xs, tile.x0, tile.x1, centre.x)
-        && !beyond(&joins.ys, tile.y0, tile.y1, centre.y)
+        && !elsewhere(&joins.xs, tile.x0, tile.x1, centre.x)
+        && !elsewhere(&joins.ys, tile.y0, tile.y1, centre.y)
 }
 
 /// Draws join lines and registration crosses in figure coordinates.

@@ -78,7 +78,8 @@ fn is_plain(c: char) -> bool {
 pub fn wrap(text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
+    for word in glued(text) {
+        let word = word.as_str();
         let longer = if line.is_empty() {
             word.to_owned()
         } else {
@@ -99,6 +100,26 @@ pub fn wrap(text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
         lines.push(line);
     }
     lines
+}
+
+/// The words of a text; a figure keeps its unit.
+fn glued(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let unit = matches!(
+            word.trim_end_matches([',', ';', '.', ':']),
+            "mm" | "in" | "%" | "line"
+        );
+        let figure = |last: &&mut String| last.ends_with(|c: char| c.is_ascii_digit() || c == '°');
+        match words.last_mut().filter(|last| unit && figure(last)) {
+            Some(last) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            None => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 /// Breaks one word, a link for instance, into lines no wider than `room`.

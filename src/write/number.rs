@@ -33,7 +33,10 @@ pub fn push(out: &mut String, number: f64, decimals: u32) -> Result<(), NotFinit
     if !scaled.is_finite() || number.abs() > LARGEST {
         return Err(NotFinite(number));
     }
-    #[expect(clippy::cast_possible_truncation, reason = "under 1e21 by the check above")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "under 1e21 by the check above"
+    )]
     let units = scaled as i128;
     if units < 0 {
         out.push('-');

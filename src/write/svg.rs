@@ -11,7 +11,8 @@ use crate::sheet::{Anchor, Drawing, Item, Layer, Pen, Point};
 use crate::write::number::{self, NotFinite, mm};
 
 /// Faces with tabular figures that come with the usual systems.
-const FONTS: &str = "'Helvetica Neue', Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
+const FONTS: &str =
+    "'Helvetica Neue', Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif";
 
 /// What lines and letters are drawn in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
