@@ -50,11 +50,15 @@ pub fn share(facts: &Facts, rooms: &[Area], card: bool) -> Option<Vec<Placed>> {
             let Some(mut placed) = within(facts, room, false) else {
                 continue;
             };
-            let other = rooms.iter().enumerate().find(|(j, other)| {
-                *j != i && other.width() >= card::WIDTH && other.height() >= card::HEIGHT
-            });
-            if let Some((_, other)) = other {
+            // Rooms may share a corner: the card keeps clear of the words.
+            let corner = rooms.iter().enumerate().find_map(|(j, other)| {
                 let at = Area::sized(other.x0, other.y0, card::WIDTH, card::HEIGHT);
+                let clear = !placed
+                    .iter()
+                    .any(|(_, area)| area.overlaps(&at.grown(GUTTER / 2.0)));
+                (j != i && other.holds(&at) && clear).then_some(at)
+            });
+            if let Some(at) = corner {
                 placed.push((Part::Card, at));
                 return Some(placed);
             }

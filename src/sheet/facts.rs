@@ -16,6 +16,11 @@ const GRINDER: Angle = Angle::from_deg(70.0);
 /// Links longer than this are not printed, letters: nobody types them off paper.
 const LINK_LONGEST: usize = 1200;
 
+/// Labels longer than this are cut short everywhere, letters.
+const LABEL_LONGEST: usize = 200;
+/// Labels longer than this do not fit the header whole and stand among the facts too, letters.
+const LABEL_HEADER: usize = 40;
+
 /// One line of the table of facts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fact {
@@ -33,6 +38,17 @@ pub struct Facts {
     pub cautions: Vec<String>,
     /// The link that opens the joint again; may be empty.
     pub link: String,
+}
+
+/// The label as it is printed.
+fn label(order: &Order) -> String {
+    let label = words::clean(order.label);
+    if label.chars().count() <= LABEL_LONGEST {
+        return label;
+    }
+    let mut short: String = label.chars().take(LABEL_LONGEST - 1).collect();
+    short.push('…');
+    short
 }
 
 /// The joint in one line.
@@ -55,7 +71,7 @@ fn joint_line(order: &Order) -> String {
 
 /// Head of all sheets of an order.
 pub fn letterhead(order: &Order) -> Letterhead {
-    let label = words::clean(order.label);
+    let label = label(order);
     Letterhead {
         title: if label.is_empty() {
             "Tube template".to_owned()
@@ -71,7 +87,7 @@ pub fn letterhead(order: &Order) -> Letterhead {
 pub fn captions(order: &Order) -> Captions {
     let length = |length: Length| write_length(length, order.unit);
     Captions {
-        name: words::clean(order.label),
+        name: label(order),
         joint: joint_line(order),
         once_round: length(order.template.wrap().width()),
         mark_to_long: length(order.template.mark_to_long()),
@@ -100,6 +116,10 @@ fn table(order: &Order) -> Vec<Fact> {
     let length = |length: Length| write_length(length, order.unit);
     let mut facts = Vec::new();
     let mut add = |caption, value| facts.push(Fact { caption, value });
+    let name = label(order);
+    if name.chars().count() > LABEL_HEADER {
+        add("Label", name);
+    }
     add(
         "Branch, the tube to cut",
         format!(

@@ -8,7 +8,9 @@ use crate::sheet::strip::Strip;
 use crate::sheet::words;
 
 /// Height of a row of words with its leaders, mm.
-const ROW: f64 = 10.0;
+const ROW: f64 = 12.0;
+/// Height of the leaders, mm.
+const LEADER: f64 = 7.0;
 /// White between the words of a row, mm.
 const BETWEEN: f64 = 3.0;
 /// White between strip and the block at its right, mm.
@@ -21,8 +23,7 @@ const BLOCK: f64 = 32.0;
 /// The words round a narrow strip and the room they take.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fan {
-    middle: f64,
-    half_strip: f64,
+    strip_at: Point,
     width: f64,
     height: f64,
 }
@@ -30,25 +31,27 @@ pub struct Fan {
 impl Fan {
     /// Room for the words round a strip.
     pub fn new(strip: &Strip, named: &[Named], captions: &Captions) -> Self {
-        let above = row_width(&above(strip, named));
-        let below = row_width(&below(strip));
-        let half_strip = (strip.right - strip.tab_end) / 2.0;
-        let middle = (above / 2.0).max(below / 2.0).max(half_strip);
+        let mut reach = (strip.tab_end, strip.right);
+        for row in [above(strip, named), below(strip)] {
+            for word in spread(row) {
+                reach = (reach.0.min(word.left), reach.1.max(word.left + word.width));
+            }
+        }
         let block = name(captions)
             .iter()
             .map(|block| block.extent().0)
-            .fold(30.0, f64::max);
+            .fold(34.0, f64::max);
+        let right = reach.1.max(strip.right + ASIDE + block);
         Self {
-            middle,
-            half_strip,
-            width: (2.0 * middle).max(middle + half_strip + ASIDE + block),
+            strip_at: Point::new(strip.tab_end - reach.0, ROW),
+            width: right - reach.0,
             height: ROW + (strip.mark - strip.top).max(BLOCK) + ROW + SIZE,
         }
     }
 
     /// Upper left corner of the strip.
-    pub fn strip_at(&self) -> Point {
-        Point::new(self.middle - self.half_strip, ROW)
+    pub const fn strip_at(&self) -> Point {
+        self.strip_at
     }
 
     /// Width and height of all.
@@ -57,68 +60,60 @@ impl Fan {
     }
 
     /// Draws the words and their leaders.
-    pub fn draw(&self, figure: &mut Drawing, strip: &Strip, named: &[Named], captions: &Captions) {
-        let row = above(strip, named);
-        let mut x = self.middle - row_width(&row) / 2.0;
-        for (place, text) in &row {
-            let width = words::width(text, SIZE, false);
-            let at = Point::new(x, words::first_baseline(SIZE));
-            figure.text(at, SIZE, Anchor::Start, text.clone());
-            let from = Point::new(x + width / 2.0, words::height(1, SIZE) + 0.6);
-            let bend = Point::new(place.x, strip.top - 1.0);
-            let tip = Point::new(place.x, place.y - 0.4);
+    pub fn draw(figure: &mut Drawing, strip: &Strip, named: &[Named], captions: &Captions) {
+        let letters = words::height(1, SIZE);
+        for word in spread(above(strip, named)) {
+            let top = ROW - LEADER - letters;
+            word.draw(figure, top);
+            let from = Point::new(word.middle(), top + letters + 0.5);
+            let bend = Point::new(word.place.x, strip.top - 1.2);
+            let tip = Point::new(word.place.x, word.place.y - 0.4);
             figure.line(Layer::Note, Pen::HAIR, [from, bend, tip]);
-            x += width + BETWEEN;
         }
-        let row = below(strip);
-        let mut x = self.middle - row_width(&row) / 2.0;
-        let top = strip.mark + ROW - words::height(1, SIZE);
-        for (place, text) in &row {
-            let width = words::width(text, SIZE, false);
-            let at = Point::new(x, top + words::first_baseline(SIZE));
-            figure.text(at, SIZE, Anchor::Start, text.clone());
-            let bend = Point::new(*place, strip.mark + 1.5);
-            let tip = Point::new(*place, strip.mark + 0.4);
-            let from = Point::new(x + width / 2.0, top - 0.4);
+        for word in spread(below(strip)) {
+            let top = strip.mark + LEADER;
+            word.draw(figure, top);
+            let from = Point::new(word.middle(), top - 0.5);
+            let bend = Point::new(word.place.x, strip.mark + 1.6);
+            let tip = Point::new(word.place.x, strip.mark + 0.4);
             figure.line(Layer::Note, Pen::HAIR, [from, bend, tip]);
-            x += width + BETWEEN;
         }
-        self.aside(figure, strip, captions);
+        aside(figure, strip, captions);
     }
+}
 
-    /// Name, waste and body at the right of the strip.
-    fn aside(&self, figure: &mut Drawing, strip: &Strip, captions: &Captions) {
-        let x = strip.right + ASIDE;
-        let mut y = strip.top + 1.0;
-        for block in name(captions) {
-            block.draw(figure, Point::new(x, y), Anchor::Start);
-            y += block.extent().1 + 1.2;
-        }
-        let bottom = strip.mark.max(y + 14.0);
-        let arrow = x + 1.3;
-        figure.line(
-            Layer::Note,
-            Pen::BOLD,
-            [
-                Point::new(arrow, bottom - 9.0),
-                Point::new(arrow, bottom - 2.0),
-            ],
-        );
-        figure.fill(
-            Layer::Note,
-            [
-                Point::new(arrow, bottom),
-                Point::new(arrow - 1.3, bottom - 3.2),
-                Point::new(arrow + 1.3, bottom - 3.2),
-            ],
-        );
-        Block::new(["above the cut: waste"], SIZE).draw(figure, Point::new(x, y), Anchor::Start);
-        Block::new(["body of the tube,", "keep this side"], SIZE).draw(
-            figure,
-            Point::new(x + 4.5, bottom - 8.0),
-            Anchor::Start,
-        );
+/// Name, waste and body at the right of the strip.
+fn aside(figure: &mut Drawing, strip: &Strip, captions: &Captions) {
+    let x = strip.right + ASIDE;
+    let mut y = strip.top + 1.0;
+    for block in name(captions) {
+        block.draw(figure, Point::new(x, y), Anchor::Start);
+        y += block.extent().1 + 1.2;
     }
+    let bottom = strip.mark.max(y + 14.0);
+    let arrow = x + 1.3;
+    figure.line(
+        Layer::Note,
+        Pen::BOLD,
+        [
+            Point::new(arrow, bottom - 9.0),
+            Point::new(arrow, bottom - 2.0),
+        ],
+    );
+    figure.fill(
+        Layer::Note,
+        [
+            Point::new(arrow, bottom),
+            Point::new(arrow - 1.3, bottom - 3.2),
+            Point::new(arrow + 1.3, bottom - 3.2),
+        ],
+    );
+    Block::new(["above the cut: waste"], SIZE).draw(figure, Point::new(x, y), Anchor::Start);
+    Block::new(["body of the tube,", "keep this side"], SIZE).draw(
+        figure,
+        Point::new(x + 4.5, bottom - 8.0),
+        Anchor::Start,
+    );
 }
 
 fn name(captions: &Captions) -> Vec<Block> {
@@ -130,35 +125,99 @@ fn name(captions: &Captions) -> Vec<Block> {
         .collect()
 }
 
-/// What is named above the strip, from the left.
-fn above(strip: &Strip, named: &[Named]) -> Vec<(Point, String)> {
-    let mut row: Vec<(Point, String)> = named
-        .iter()
-        .map(|named| (named.at, named.names.join(", ")))
-        .collect();
-    for run in strip.runs.iter().filter(|run| run.beside) {
-        let middle = run.points.len() / 2;
-        if let Some(at) = run.points.get(middle) {
-            row.push((*at, "beside the main: trim".to_owned()));
+/// A word of a row, and the place it belongs to.
+struct Word {
+    place: Point,
+    text: String,
+    left: f64,
+    width: f64,
+}
+
+impl Word {
+    fn new(place: Point, text: impl Into<String>) -> Self {
+        let text = text.into();
+        let width = words::width(&text, SIZE, false);
+        Self {
+            place,
+            text,
+            left: place.x - width / 2.0,
+            width,
         }
     }
-    row.sort_by(|a, b| a.0.x.total_cmp(&b.0.x));
-    row
+
+    fn middle(&self) -> f64 {
+        self.left + self.width / 2.0
+    }
+
+    fn draw(&self, figure: &mut Drawing, top: f64) {
+        let at = Point::new(self.middle(), top + words::first_baseline(SIZE));
+        figure.text(at, SIZE, Anchor::Middle, self.text.clone());
+    }
 }
 
-/// What is named below the strip, from the left.
-fn below(strip: &Strip) -> Vec<(f64, String)> {
-    let tab = f64::midpoint(strip.tab_end, strip.left);
-    let mut row = vec![(tab, "tab, tuck under".to_owned())];
-    let turns = strip.quarters();
-    row.extend(turns.iter().rev().map(|(deg, x)| (*x, format!("{deg}°"))));
-    row
-}
-
-fn row_width<P>(row: &[(P, String)]) -> f64 {
-    let words: f64 = row
+/// What is named above the strip.
+fn above(strip: &Strip, named: &[Named]) -> Vec<Word> {
+    let mut row: Vec<Word> = named
         .iter()
-        .map(|(_, text)| words::width(text, SIZE, false) + BETWEEN)
-        .sum();
-    (words - BETWEEN).max(0.0)
+        .map(|named| Word::new(named.at, named.names.join(", ")))
+        .collect();
+    for run in strip.runs.iter().filter(|run| run.beside) {
+        if let Some(at) = run.points.get(run.points.len() / 2) {
+            row.push(Word::new(*at, "beside the main: trim"));
+        }
+    }
+    row
+}
+
+/// What is named below the strip.
+fn below(strip: &Strip) -> Vec<Word> {
+    let tab = f64::midpoint(strip.tab_end, strip.left);
+    let mut row = vec![Word::new(Point::new(tab, strip.mark), "tab, tuck under")];
+    row.extend(
+        strip
+            .quarters()
+            .map(|(deg, x)| Word::new(Point::new(x, strip.mark), format!("{deg}°"))),
+    );
+    row
+}
+
+/// Moves the words of a row apart, each as little from its place as its neighbours allow: groups
+/// of touching words hang on the mean of their wishes.
+fn spread(mut row: Vec<Word>) -> Vec<Word> {
+    row.sort_by(|a, b| a.place.x.total_cmp(&b.place.x));
+    // A group: its left end, its width, its words.
+    let mut groups: Vec<(f64, f64, Vec<Word>)> = Vec::new();
+    for word in row {
+        let mut group = (word.left, word.width, vec![word]);
+        while let Some((left, width, _)) = groups.last() {
+            if left + width + BETWEEN <= group.0 {
+                break;
+            }
+            let Some((_, before, mut words)) = groups.pop() else {
+                break;
+            };
+            words.append(&mut group.2);
+            let width = before + BETWEEN + group.1;
+            let mut offset = 0.0;
+            let mut wish = 0.0;
+            for word in &words {
+                wish += word.place.x - (offset + word.width / 2.0);
+                offset += word.width + BETWEEN;
+            }
+            #[expect(clippy::cast_precision_loss, reason = "a row has few words")]
+            let left = wish / words.len() as f64;
+            group = (left, width, words);
+        }
+        groups.push(group);
+    }
+    let mut placed = Vec::new();
+    for (left, _, words) in groups {
+        let mut x = left;
+        for word in words {
+            let next = x + word.width + BETWEEN;
+            placed.push(Word { left: x, ..word });
+            x = next;
+        }
+    }
+    placed
 }

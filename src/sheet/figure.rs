@@ -57,7 +57,7 @@ pub struct Figure {
     pub width: f64,
     pub height: f64,
     dimensioned: bool,
-    fan: Option<Fan>,
+    is_narrow: bool,
 }
 
 impl Figure {
@@ -79,7 +79,7 @@ impl Figure {
                 width,
                 height,
                 dimensioned: false,
-                fan: Some(fan),
+                is_narrow: true,
             };
         }
         let (right, below) = if dimensioned {
@@ -94,7 +94,7 @@ impl Figure {
             captions,
             named,
             dimensioned,
-            fan: None,
+            is_narrow: false,
         }
     }
 
@@ -103,8 +103,8 @@ impl Figure {
         let mut figure = Drawing::new(self.width, self.height);
         let mut placer = Placer::new(&self.strip, joins);
         let mut words = Drawing::new(self.width, self.height);
-        if let Some(fan) = &self.fan {
-            fan.draw(&mut words, &self.strip, &self.named, &self.captions);
+        if self.is_narrow {
+            Fan::draw(&mut words, &self.strip, &self.named, &self.captions);
         } else {
             labels::turns(&mut words, &mut placer, &self.strip);
             labels::places(&mut words, &mut placer, &self.strip, &self.named);

@@ -197,30 +197,34 @@ pub fn name(
     );
     let rooms = [cell.width() * 0.8, cell.width() * 0.55, cell.width() * 0.4];
     let sizes = [4.0, 3.2, SIZE];
-    let named = !captions.name.is_empty();
-    for size in sizes {
-        for room in rooms {
-            let mut lines = words::wrap_at_most(&captions.name, size, true, room, 2);
-            if named && (lines.is_empty() || lines.iter().any(|line| line.ends_with('…'))) {
-                continue;
-            }
-            let label = Block::new(std::mem::take(&mut lines), size).bold();
-            let joint = Block::new(words::wrap(&captions.joint, SIZE, false, room), SIZE);
-            let (first, second) = (label.extent(), joint.extent());
-            let gap = if named { 1.4 } else { 0.0 };
-            let extent = (first.0.max(second.0), first.1 + gap + second.1);
-            let free = |area: &Area| placer.is_free_on_strip(area) && inside(cell, area);
-            if let Some(at) = search(extent, wish, free) {
-                let middle = at.x + extent.0 / 2.0;
-                if named {
-                    let at = Point::new(middle - first.0 / 2.0, at.y);
-                    placer.put(figure, &label, at, Anchor::Middle);
-                }
-                let at = Point::new(middle - second.0 / 2.0, at.y + first.1 + gap);
-                placer.put(figure, &joint, at, Anchor::Middle);
-                return;
-            }
+    let tries = |whole: bool| {
+        sizes
+            .into_iter()
+            .flat_map(move |size| rooms.map(|room| (size, room, whole)))
+    };
+    // A name is cut short only when it fits nowhere whole.
+    for (size, room, whole) in tries(true).chain(tries(false)) {
+        let lines = words::wrap_at_most(&captions.name, size, true, room, 3);
+        if whole && lines.iter().any(|line| line.ends_with('…')) {
+            continue;
         }
+        let label = Block::new(lines, size).bold();
+        let joint = Block::new(words::wrap(&captions.joint, SIZE, false, room), SIZE);
+        let (first, second) = (label.extent(), joint.extent());
+        let gap = if label.lines.is_empty() { 0.0 } else { 1.4 };
+        let extent = (first.0.max(second.0), first.1 + gap + second.1);
+        let free = |area: &Area| placer.is_free_on_strip(area) && inside(cell, area);
+        let Some(at) = search(extent, wish, free) else {
+            continue;
+        };
+        let middle = at.x + extent.0 / 2.0;
+        if !label.lines.is_empty() {
+            let at = Point::new(middle - first.0 / 2.0, at.y);
+            placer.put(figure, &label, at, Anchor::Middle);
+        }
+        let at = Point::new(middle - second.0 / 2.0, at.y + first.1 + gap);
+        placer.put(figure, &joint, at, Anchor::Middle);
+        return;
     }
 }
 

@@ -13,6 +13,7 @@ mod page;
 mod placer;
 mod ruler;
 mod strip;
+mod table;
 mod tile;
 mod words;
 
@@ -94,4 +95,11 @@ impl SheetError {
 /// A template that would take more than [`SHEETS_MAX`] sheets.
 pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
     layout::lay_out(order)
+}
+
+/// Lays the table of ordinates out on sheets of paper, for marking by hand at `divisions` equal
+/// parts of a turn (8, 16 or 32 are usual).
+#[must_use]
+pub fn lay_out_table(order: &Order, divisions: u32) -> Packet {
+    table::pages(order, divisions)
 }
