@@ -7,7 +7,8 @@ use crate::sheet::Order;
 use crate::sheet::figure::Captions;
 use crate::sheet::page::Letterhead;
 use crate::sheet::words;
-use crate::units::{Angle, Length, write_angle, write_length};
+use crate::stock::nearest_hole_saw;
+use crate::units::{Angle, Denominator, Length, Unit, write_angle, write_bare, write_length};
 
 /// From here on off square a hole saw wants the bulk removed first; common practice, no source.
 const PRE_CUT: Angle = Angle::from_deg(50.0);
@@ -144,6 +145,9 @@ fn table(order: &Order) -> Vec<Fact> {
         }
         .to_owned(),
     );
+    if cope.method() == CutMethod::Saw {
+        add("Hole saw", hole_saw(order));
+    }
     add(
         "Root gap",
         if cope.gap() == Length::ZERO {
@@ -195,6 +199,20 @@ fn table(order: &Order) -> Vec<Fact> {
         add("Beside the main", arcs.join("; "));
     }
     facts
+}
+
+/// The listed hole saw for the main with its root gap, if there is one.
+fn hole_saw(order: &Order) -> String {
+    let cope = order.template.cope();
+    let over = (cope.joint().main().radius() + cope.gap()) * 2.0;
+    match nearest_hole_saw(over) {
+        Some(saw) => format!(
+            "{} mm, {}\"",
+            saw.listed_mm,
+            write_bare(saw.diameter, Unit::Fraction(Denominator::Sixteenth))
+        ),
+        None => format!("none listed for {}", write_length(over, order.unit)),
+    }
 }
 
 /// The offset with its side, told by a line that is on the template.

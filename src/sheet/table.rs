@@ -16,22 +16,22 @@ use crate::units::{Length, write_angle, write_length};
 const LINE: f64 = 5.2;
 /// Height of the head of the table, mm.
 const HEAD: f64 = 9.0;
-/// Size of its figures, mm.
-const SIZE: f64 = 3.2;
+/// Sizes of its figures, the largest that fits is taken, mm.
+const SIZES: [f64; 4] = [3.2, 2.9, 2.6, 2.4];
 /// Size of its captions and of the words beside it, mm.
 const SMALL: f64 = 2.6;
-/// Width of one set of columns, mm.
-const SET: f64 = 112.0;
-/// White between two sets, mm.
+/// Width of the columns, mm.
+const SET: f64 = 114.0;
+/// White between the columns and the figure, mm.
 const BETWEEN: f64 = 6.0;
 /// Room for the figure that shows what is measured, mm.
 const FIGURE: Area = Area::new(0.0, 0.0, 58.0, 62.0);
-/// Captions of the columns, and where their right edges are in a set.
-const COLUMNS: [([&str; 2], f64); 4] = [
-    (["turn", ""], 20.0),
-    (["around, from", "the zero line"], 48.0),
-    (["along, from", "the mark line"], 80.0),
-    (["along, from the", "joint centre"], 112.0),
+/// Captions of the columns.
+const COLUMNS: [[&str; 2]; 4] = [
+    ["turn", ""],
+    ["around, from", "the zero line"],
+    ["along, from", "the mark line"],
+    ["along, from the", "joint centre"],
 ];
 
 /// The table at so many divisions, on as many sheets as it takes; always upright.
@@ -40,6 +40,7 @@ pub fn pages(order: &Order, divisions: u32) -> Packet {
     let table = ordinates(order.template, divisions);
     let inner = frame.inner();
     let room = Area::new(inner.x0, inner.y0, inner.x1, inner.y1);
+    let columns = columns(order, &table);
     let lines = lines_in(&room);
     let side_by_side = room.width() >= SET + BETWEEN + FIGURE.width();
     let parts: Vec<&[Ordinate]> = table.chunks(lines.max(1)).collect();
@@ -53,7 +54,8 @@ pub fn pages(order: &Order, divisions: u32) -> Packet {
     let mut pages = Vec::new();
     for (i, part) in parts.iter().enumerate() {
         let mut page = blank(i + 1);
-        draw_lines(&mut page, order, part, Point::new(room.x0, room.y0));
+        let at = Point::new(room.x0, room.y0);
+        draw_lines(&mut page, order, part, columns, at);
         if i == 0 && side_by_side {
             let at = Point::new(room.x0 + SET + BETWEEN, room.y0);
             draw_aside(&mut page, order, at, room.x1 - at.x);
@@ -87,31 +89,70 @@ fn lines_in(room: &Area) -> usize {
     lines
 }
 
-fn draw_lines(page: &mut Drawing, order: &Order, part: &[Ordinate], at: Point) {
+/// The four cells of a line in words.
+fn cells(order: &Order, line: &Ordinate) -> [String; 4] {
+    let length = |length: Length| write_length(length, order.unit);
+    let or_beside = |value: Option<Length>| value.map_or("beside".to_owned(), length);
+    [
+        write_angle(line.turn),
+        length(line.around),
+        or_beside(line.from_mark),
+        or_beside(line.from_centre),
+    ]
+}
+
+/// Size of the figures, and the right edges of the columns.
+fn columns(order: &Order, table: &[Ordinate]) -> (f64, [f64; 4]) {
+    let rows: Vec<[String; 4]> = table.iter().map(|line| cells(order, line)).collect();
+    let mut fitted = (0.0, [0.0; 4]);
+    for size in SIZES {
+        let widest = |which: usize| {
+            let caption = COLUMNS[which].map(|caption| words::width(caption, SMALL, false));
+            rows.iter()
+                .map(|row| words::width(&row[which], size, false))
+                .chain(caption)
+                .fold(0.0, f64::max)
+        };
+        let widths = [0, 1, 2, 3].map(widest);
+        let spare = (SET - widths.iter().sum::<f64>()) / 4.0;
+        let mut right = 0.0;
+        let edges = widths.map(|width| {
+            right += width + spare;
+            right
+        });
+        fitted = (size, edges);
+        if spare >= 2.0 {
+            break;
+        }
+    }
+    fitted
+}
+
+fn draw_lines(
+    page: &mut Drawing,
+    order: &Order,
+    part: &[Ordinate],
+    (size, edges): (f64, [f64; 4]),
+    at: Point,
+) {
     let rule = |page: &mut Drawing, y: f64, pen: Pen| {
         let ends = [Point::new(at.x, y), Point::new(at.x + SET, y)];
         page.line(Layer::Frame, pen, ends);
     };
-    for (captions, right) in COLUMNS {
-        for (caption, y) in captions.iter().zip([at.y + 2.6, at.y + 6.2]) {
-            let place = Point::new(at.x + right, y);
-            page.text(place, SMALL, Anchor::End, *caption);
+    for (captions, right) in COLUMNS.into_iter().zip(edges) {
+        for (caption, y) in captions.into_iter().zip([at.y + 2.6, at.y + 6.2]) {
+            if !caption.is_empty() {
+                let place = Point::new(at.x + right, y);
+                page.text(place, SMALL, Anchor::End, caption);
+            }
         }
     }
     let mut y = at.y + HEAD;
     rule(page, y, Pen::THIN);
-    let length = |length: Length| write_length(length, order.unit);
-    let or_beside = |value: Option<Length>| value.map_or("beside".to_owned(), length);
     for (i, line) in part.iter().enumerate() {
-        let cells = [
-            write_angle(line.turn),
-            length(line.around),
-            or_beside(line.from_mark),
-            or_beside(line.from_centre),
-        ];
-        for (cell, (_, right)) in cells.into_iter().zip(COLUMNS) {
+        for (cell, right) in cells(order, line).into_iter().zip(edges) {
             let place = Point::new(at.x + right, y + LINE - 1.5);
-            page.text(place, SIZE, Anchor::End, cell);
+            page.text(place, size, Anchor::End, cell);
         }
         y += LINE;
         let pen = if i + 1 == part.len() {

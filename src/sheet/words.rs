@@ -102,21 +102,20 @@ pub fn wrap(text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
     lines
 }
 
-/// The words of a text; a figure keeps its unit.
+/// The words of a text; a figure keeps its fraction, its remainder and its unit.
 fn glued(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in text.split(' ').filter(|word| !word.is_empty()) {
-        let unit = matches!(
-            word.trim_end_matches([',', ';', '.', ':']),
-            "mm" | "in" | "%" | "line"
-        );
-        let figure = |last: &&mut String| last.ends_with(|c: char| c.is_ascii_digit() || c == '°');
-        match words.last_mut().filter(|last| unit && figure(last)) {
-            Some(last) => {
+        let bare = word.trim_end_matches([',', ';', '.', ':', '"']);
+        let follows = matches!(bare, "mm" | "in" | "%" | "line" | "−" | "+")
+            || (bare.contains('/') && bare.chars().all(|c| c.is_ascii_digit() || c == '/'));
+        let number = |last: &str| last.ends_with(|c: char| c.is_ascii_digit() || c == '°');
+        match words.last_mut() {
+            Some(last) if (follows && number(last)) || last.ends_with(['−', '+']) => {
                 last.push(' ');
                 last.push_str(word);
             }
-            None => words.push(word.to_owned()),
+            _ => words.push(word.to_owned()),
         }
     }
     words
@@ -198,5 +197,43 @@ pub fn item_area(item: &Item) -> Area {
             bold,
             text,
         } => text_area(*at, *size, *anchor, turn.rad(), *bold, text),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_keep_to_their_room_and_lose_no_word() {
+        let text = "Lay the 0° edge on the zero line, 10 5/8 − 0.004 in from the end of the tube.";
+        for room in [12.0, 25.0, 60.0] {
+            let lines = wrap(text, 2.5, false, room);
+            assert!(
+                lines.iter().all(|line| {
+                    width(line, 2.5, false) <= room || line == "10 5/8 − 0.004 in"
+                }),
+                "{lines:?}"
+            );
+            assert_eq!(lines.concat().replace(' ', ""), text.replace(' ', ""));
+        }
+        assert!(
+            wrap(text, 2.5, false, 60.0)
+                .concat()
+                .contains("10 5/8 − 0.004 in")
+        );
+    }
+
+    #[test]
+    fn what_does_not_fit_ends_in_an_ellipsis_within_its_room() {
+        let lines = wrap_at_most("one two three four five six seven", 3.0, true, 20.0, 2);
+        assert_eq!(lines.len(), 2);
+        assert!(lines.iter().all(|line| width(line, 3.0, true) <= 20.0));
+        assert!(lines.concat().ends_with('…'));
+    }
+
+    #[test]
+    fn control_letters_and_reading_direction_do_not_get_in() {
+        assert_eq!(clean(" a\u{0}b\n\tc\u{202e}d\u{feff} "), "a b c d");
     }
 }
