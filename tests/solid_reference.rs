@@ -208,7 +208,7 @@ fn the_coped_tube_has_the_volume_of_the_kernels_solid() {
                 graze(case.offset + case.main + case.gap),
                 graze(case.offset - case.main - case.gap),
             );
-            let mut cuts = vec![
+            let mut cuts = [
                 -FRAC_PI_2,
                 low,
                 high,
