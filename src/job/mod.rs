@@ -1,5 +1,21 @@
 //! What the user typed, the share link, and what is kept between visits.
 
+mod caution;
+mod draft;
+mod facts;
+mod field;
+mod history;
+mod kept;
+mod link;
 mod printer;
+mod typed;
 
+pub use caution::{Caution, RESPONSIBILITY};
+pub use draft::{Draft, Problem, read, read_what_can_be};
+pub use facts::{Fact, facts, file_name, offset_in_words};
+pub use field::Field;
+pub use history::History;
+pub use kept::{Kept, TABLES};
+pub use link::{Opened, open_link, write_link};
 pub use printer::{Orientation, Printer, PrinterError, Ruler};
+pub use typed::Typed;

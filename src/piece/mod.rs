@@ -6,4 +6,4 @@ mod wrap;
 
 pub use ordinates::{Ordinate, ordinates};
 pub use template::{LINE_TOLERANCE, PaperPoint, PaperRun, Station, Template};
-pub use wrap::{GIRTH_DOUBT, THICKNESS_MAX, Wrap};
+pub use wrap::{GIRTH_DOUBT, GIRTH_LIMIT, THICKNESS_MAX, Wrap};

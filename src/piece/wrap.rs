@@ -10,6 +10,9 @@ pub const THICKNESS_MAX: Length = Length::from_mm(3.0);
 /// A measured circumference this far off π · diameter (as a part of it) is worth a question.
 pub const GIRTH_DOUBT: f64 = 0.02;
 
+/// Further off than this it is not this tube's circumference at all.
+pub const GIRTH_LIMIT: f64 = 0.2;
+
 /// The developed width and what it comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Wrap {

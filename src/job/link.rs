@@ -1,0 +1,153 @@
+//! The share link: the whole form in the URL fragment, numbers as typed.
+//!
+//! A fragment never leaves the browser. `v=1` links open for ever: keys and values may be added,
+//! never changed in meaning.
+
+use percent_encoding::{AsciiSet, CONTROLS, utf8_percent_encode};
+
+use crate::job::draft::METHODS;
+use crate::job::{Field, Problem, Typed};
+use crate::stock::Paper;
+use crate::units::Unit;
+
+/// Version of the link's keys.
+const VERSION: &str = "1";
+
+/// What must be escaped in a fragment's value; slashes, commas and quotes stay readable.
+const ESCAPED: &AsciiSet = &CONTROLS
+    .add(b' ')
+    .add(b'"')
+    .add(b'<')
+    .add(b'>')
+    .add(b'`')
+    .add(b'%')
+    .add(b'&')
+    .add(b'+')
+    .add(b'=')
+    .add(b'#')
+    .add(b'\'')
+    .add(b'\\')
+    .add(b'^')
+    .add(b'{')
+    .add(b'|')
+    .add(b'}');
+
+/// The fragment of a form, without the leading `#`. Fields left empty are left out.
+#[must_use]
+pub fn write_link(typed: &Typed) -> String {
+    let mut link = format!("v={VERSION}");
+    for field in Field::ALL {
+        let value = match field {
+            Field::Unit => typed.unit.code(),
+            Field::Cut => method_code(typed),
+            Field::Paper => typed.paper.code(),
+            _ => typed.text(field).unwrap_or_default().trim(),
+        };
+        if !value.is_empty() {
+            link.push('&');
+            link.push_str(field.key());
+            link.push('=');
+            link.extend(utf8_percent_encode(value, ESCAPED));
+        }
+    }
+    link
+}
+
+fn method_code(typed: &Typed) -> &'static str {
+    METHODS
+        .iter()
+        .find(|(_, method)| *method == typed.cut)
+        .map_or("", |(code, _)| code)
+}
+
+/// A link read: the form, and what in it could not be used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Opened {
+    /// The form. A number that cannot be read stays as it was typed.
+    pub typed: Typed,
+    /// Choices that are not on their lists, by key; the usual ones stand in for them.
+    pub problems: Vec<Problem>,
+    /// Set when the link was made by a newer version.
+    pub newer: Option<String>,
+}
+
+/// Reads a fragment, with or without its leading `#`. Unknown keys are ignored and missing ones
+/// take the usual values of the link's unit.
+#[must_use]
+pub fn open_link(fragment: &str) -> Opened {
+    let pairs: Vec<(String, String)> =
+        form_urlencoded::parse(fragment.trim().trim_start_matches('#').as_bytes())
+            .map(|(key, value)| (key.into_owned(), value.trim().to_owned()))
+            .collect();
+    let value = |wanted: &str| {
+        pairs
+            .iter()
+            .rev()
+            .find(|(key, _)| key == wanted)
+            .map(|(_, value)| value.as_str())
+    };
+    let mut problems = Vec::new();
+    let mut refuse = |field: Field, value: &str, choices: String| {
+        problems.push(Problem {
+            field,
+            sentence: format!("“{}={value}” is not one of {choices}.", field.key()),
+        });
+    };
+
+    let unit = match value("unit").map(|code| (code, Unit::from_code(code))) {
+        Some((_, Some(unit))) => unit,
+        Some((code, None)) if !code.is_empty() => {
+            refuse(
+                Field::Unit,
+                code,
+                list(Unit::ALL.iter().map(|unit| unit.code())),
+            );
+            Unit::Millimetre
+        }
+        _ => Unit::Millimetre,
+    };
+    let mut typed = Typed::usual(unit);
+    for field in Field::ALL {
+        let Some(text) = value(field.key()) else {
+            continue;
+        };
+        match field {
+            Field::Unit => {}
+            Field::Cut => match METHODS
+                .iter()
+                .find(|(code, _)| code.eq_ignore_ascii_case(text))
+            {
+                Some((_, method)) => typed.cut = *method,
+                None if text.is_empty() => {}
+                None => refuse(field, text, list(METHODS.iter().map(|(code, _)| *code))),
+            },
+            Field::Paper => match Paper::from_code(text) {
+                Some(paper) => typed.paper = paper,
+                None if text.is_empty() => {}
+                None => refuse(
+                    field,
+                    text,
+                    list(Paper::ALL.iter().map(|paper| paper.code())),
+                ),
+            },
+            // An empty number means the usual one, except where empty has a meaning of its own.
+            Field::Branch | Field::Wall | Field::Main | Field::Angle if text.is_empty() => {}
+            _ => typed = typed.with_text(field, text),
+        }
+    }
+    let newer = value("v").filter(|version| *version != VERSION && !version.is_empty()).map(|v| {
+        format!(
+            "This link says version {v}; this page knows version {VERSION}. What it recognises is \
+             used. Check every number."
+        )
+    });
+    Opened {
+        typed,
+        problems,
+        newer,
+    }
+}
+
+fn list<'a>(codes: impl Iterator<Item = &'a str>) -> String {
+    codes.collect::<Vec<_>>().join(", ")
+}
