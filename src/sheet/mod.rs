@@ -12,6 +12,7 @@ mod layout;
 mod page;
 mod placer;
 mod ruler;
+pub mod sketch;
 mod strip;
 mod table;
 mod tile;

@@ -1,0 +1,142 @@
+//! What all sketch views share: fitting to a page, arrows, dimension lines.
+
+use crate::sheet::{Drawing, Layer, Pen, Point};
+
+/// Length of an arrow head, mm of the drawing.
+const ARROW: f64 = 2.6;
+/// Half the width of an arrow head.
+const ARROW_HALF: f64 = 0.55;
+
+/// Places a picture of real millimetres (y up) on a drawing.
+#[derive(Debug, Clone, Copy)]
+pub struct Placing {
+    /// Drawing mm per real mm.
+    pub scale: f64,
+    /// Where the real origin lies on the drawing.
+    pub origin: Point,
+}
+
+impl Placing {
+    pub fn at(&self, x: f64, y: f64) -> Point {
+        Point::new(
+            self.origin.x + self.scale * x,
+            self.origin.y - self.scale * y,
+        )
+    }
+}
+
+/// A rectangle that grows to hold what is put in.
+#[derive(Debug, Clone, Copy)]
+pub struct Bounds {
+    pub left: f64,
+    pub right: f64,
+    pub bottom: f64,
+    pub top: f64,
+}
+
+impl Bounds {
+    pub const EMPTY: Self = Self {
+        left: f64::INFINITY,
+        right: f64::NEG_INFINITY,
+        bottom: f64::INFINITY,
+        top: f64::NEG_INFINITY,
+    };
+
+    pub fn add(&mut self, (x, y): (f64, f64), half_width: f64, half_height: f64) {
+        self.left = self.left.min(x - half_width);
+        self.right = self.right.max(x + half_width);
+        self.bottom = self.bottom.min(y - half_height);
+        self.top = self.top.max(y + half_height);
+    }
+
+    fn fits(&self, width: f64, height: f64) -> bool {
+        self.right - self.left <= width && self.top - self.bottom <= height
+    }
+}
+
+/// The largest scale at which a picture with boxes of fixed size fits a page, centred on it.
+///
+/// `bounds` tells what the picture takes up at a scale, in drawing mm about its own origin, y up;
+/// it must grow with the scale.
+pub fn fit(width: f64, height: f64, largest: f64, bounds: impl Fn(f64) -> Bounds) -> Placing {
+    let (mut low, mut high) = (0.0, largest);
+    if bounds(high).fits(width, height) {
+        low = high;
+    }
+    for _ in 0..50 {
+        let middle = f64::midpoint(low, high);
+        if bounds(middle).fits(width, height) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    let taken = bounds(low);
+    Placing {
+        scale: low,
+        origin: Point::new(
+            (width - taken.left - taken.right) / 2.0,
+            (height + taken.top + taken.bottom) / 2.0,
+        ),
+    }
+}
+
+/// A filled arrow head at `tip`, pointing away from `from`.
+pub fn arrow(drawing: &mut Drawing, tip: Point, from: Point) {
+    let (dx, dy) = (tip.x - from.x, tip.y - from.y);
+    let long = dx.hypot(dy);
+    if long <= f64::EPSILON {
+        return;
+    }
+    let (ux, uy) = (dx / long, dy / long);
+    let back = Point::new(tip.x - ARROW * ux, tip.y - ARROW * uy);
+    let side = |half: f64| Point::new(back.x - half * uy, back.y + half * ux);
+    drawing.fill(Layer::Dimension, [tip, side(ARROW_HALF), side(-ARROW_HALF)]);
+}
+
+/// A dimension line from `a` to `b`; where the two are too close the arrows point inwards from
+/// outside, as drawing offices do.
+pub fn dimension(drawing: &mut Drawing, a: Point, b: Point) {
+    const INSIDE: f64 = 3.0 * ARROW;
+    const TAIL: f64 = 2.2 * ARROW;
+    let long = (b.x - a.x).hypot(b.y - a.y);
+    if long >= INSIDE {
+        drawing.line(Layer::Dimension, Pen::HAIR, [a, b]);
+        arrow(drawing, a, b);
+        arrow(drawing, b, a);
+        return;
+    }
+    let (ux, uy) = if long > f64::EPSILON {
+        ((b.x - a.x) / long, (b.y - a.y) / long)
+    } else {
+        (1.0, 0.0)
+    };
+    for (tip, sign) in [(a, -1.0), (b, 1.0)] {
+        let tail = Point::new(tip.x + sign * TAIL * ux, tip.y + sign * TAIL * uy);
+        drawing.line(Layer::Dimension, Pen::HAIR, [tail, tip]);
+        arrow(drawing, tip, tail);
+    }
+    drawing.line(Layer::Dimension, Pen::HAIR, [a, b]);
+}
+
+/// A thin line without arrows: extension lines and leaders.
+pub fn hairline(drawing: &mut Drawing, a: Point, b: Point) {
+    drawing.line(Layer::Dimension, Pen::HAIR, [a, b]);
+}
+
+/// Points of a circular arc about `centre`, from angle `from` to `to` (radians, counter-clockwise
+/// seen with y up), close enough together to look round.
+pub fn arc(centre: Point, radius: f64, from: f64, to: f64) -> Vec<Point> {
+    /// Largest sagitta of a chord, drawing mm.
+    const SAGITTA: f64 = 0.01;
+    let step = 2.0 * (1.0 - SAGITTA / radius.max(2.0 * SAGITTA)).acos();
+    let steps = ((to - from).abs() / step).ceil().max(1.0);
+    let mut points = Vec::new();
+    let mut i = 0.0;
+    while i <= steps {
+        let (sin, cos) = (from + (to - from) * i / steps).sin_cos();
+        points.push(Point::new(centre.x + radius * cos, centre.y - radius * sin));
+        i += 1.0;
+    }
+    points
+}

@@ -1,0 +1,44 @@
+//! The sketch that is the form: elevation, end view and unrolled cope, drawn to proportion.
+//!
+//! Each view is a drawing of fixed size in which the tubes are scaled to fit, and the places
+//! where its dimensions stand. The page puts an input on each of those places.
+
+mod elevation;
+mod end_view;
+mod ink;
+mod unrolled;
+
+pub use elevation::elevation;
+pub use end_view::end_view;
+pub use unrolled::unrolled;
+
+use crate::sheet::{Drawing, Point};
+
+/// A dimension that the sketch shows and the form asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Dimension {
+    /// Outside diameter of the branch.
+    Branch,
+    /// Wall of the branch.
+    Wall,
+    /// Outside diameter of the main.
+    Main,
+    /// Included angle.
+    Angle,
+    /// Distance between the axes.
+    Offset,
+}
+
+/// A drawing with the places of its dimensions.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// Lines and words.
+    pub drawing: Drawing,
+    /// Middle of each dimension's box, in the drawing's millimetres.
+    pub boxes: Vec<(Dimension, Point)>,
+}
+
+/// Width kept free for a dimension's box, in the drawing's millimetres.
+pub const BOX_WIDTH: f64 = 29.0;
+/// Height kept free for a dimension's box.
+pub const BOX_HEIGHT: f64 = 15.0;

@@ -1,0 +1,138 @@
+//! The cope unrolled, as on the template, with its heel, toe and main distances.
+
+use crate::piece::{PaperPoint, Station, Template};
+use crate::sheet::sketch::ink;
+use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
+use crate::units::{Unit, write_length};
+
+const WIDTH: f64 = 150.0;
+/// Room left and right of the strip for the two heights.
+const SIDE: f64 = 31.0;
+/// Room above the strip for the names of its stations.
+const ABOVE: f64 = 9.0;
+/// Room below the strip for the developed width.
+const BELOW: f64 = 11.0;
+/// A strip is drawn no taller than this; a very deep cut is drawn smaller.
+const TALLEST: f64 = 90.0;
+const SMALL: f64 = 4.0;
+
+/// The unrolled cope of a template, drawn to proportion.
+#[must_use]
+pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
+    let (width, tall) = (template.wrap().width().mm(), template.mark_to_long().mm());
+    let scale = ((WIDTH - 2.0 * SIDE) / width).min(TALLEST / tall);
+    let height = scale * tall + ABOVE + BELOW;
+    let right = (WIDTH + scale * width) / 2.0;
+    let base = ABOVE + scale * tall;
+    let place = |p: PaperPoint| {
+        Point::new(
+            right - scale * p.around.mm(),
+            base - scale * p.above_mark.mm(),
+        )
+    };
+    let mut drawing = Drawing::new(WIDTH, height);
+    let left = right - scale * width;
+    drawing.line(
+        Layer::Mark,
+        Pen::THIN,
+        [Point::new(left, base), Point::new(right, base)],
+    );
+    for run in template.line() {
+        let (layer, pen) = if run.beside {
+            (Layer::Trim, Pen::TRIM)
+        } else {
+            (Layer::Cut, Pen::BOLD)
+        };
+        drawing.line(layer, pen, run.points.iter().map(|p| place(*p)));
+    }
+    let start = place(template.station(crate::units::Angle::ZERO).point);
+    for x in [left, right] {
+        drawing.line(
+            Layer::Zero,
+            Pen::AXIS,
+            [Point::new(x, base), Point::new(x, start.y)],
+        );
+    }
+    for (word, station) in [("heel", template.heel()), ("toe", template.toe())] {
+        name(&mut drawing, word, &station, place(station.point), base);
+    }
+    heights(&mut drawing, template, unit, &place, base);
+    let below = base + 5.0;
+    ink::dimension(
+        &mut drawing,
+        Point::new(left, below),
+        Point::new(right, below),
+    );
+    let around = format!("once round {}", write_length(template.wrap().width(), unit));
+    let middle = f64::midpoint(left, right);
+    drawing.text(
+        Point::new(middle, below + SMALL + 0.8),
+        SMALL,
+        Anchor::Middle,
+        around,
+    );
+    drawing
+}
+
+/// A station's line and its word above the strip.
+fn name(drawing: &mut Drawing, word: &str, station: &Station, at: Point, base: f64) {
+    let pen = if station.beside {
+        Pen::QUARTER
+    } else {
+        Pen::HAIR
+    };
+    drawing.line(
+        Layer::Quarter,
+        pen,
+        [Point::new(at.x, base), Point::new(at.x, at.y)],
+    );
+    drawing.text(Point::new(at.x, at.y - 1.8), SMALL, Anchor::Middle, word);
+}
+
+/// Mark line to long point on the left, to short point on the right.
+fn heights(
+    drawing: &mut Drawing,
+    template: &Template,
+    unit: Unit,
+    place: &impl Fn(PaperPoint) -> Point,
+    base: f64,
+) {
+    let sides = [
+        (
+            "long",
+            template.long_points(),
+            template.mark_to_long(),
+            SIDE * 0.8,
+            Anchor::End,
+            -1.2,
+        ),
+        (
+            "short",
+            template.short_points(),
+            template.mark_to_short(),
+            WIDTH - SIDE * 0.8,
+            Anchor::Start,
+            1.2,
+        ),
+    ];
+    for (word, stations, length, x, anchor, shift) in sides {
+        let nearest = stations
+            .iter()
+            .map(|station| place(station.point))
+            .reduce(|a, b| {
+                if (a.x - x).abs() <= (b.x - x).abs() {
+                    a
+                } else {
+                    b
+                }
+            });
+        let Some(at) = nearest else { continue };
+        ink::hairline(drawing, at, Point::new(x, at.y));
+        ink::hairline(drawing, Point::new(x, base), Point::new(WIDTH / 2.0, base));
+        ink::dimension(drawing, Point::new(x, base), Point::new(x, at.y));
+        let middle = f64::midpoint(base, at.y);
+        drawing.text(Point::new(x + shift, middle - 0.6), SMALL, anchor, word);
+        let text = write_length(length, unit);
+        drawing.text(Point::new(x + shift, middle + SMALL), SMALL, anchor, text);
+    }
+}

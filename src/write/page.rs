@@ -1,0 +1,31 @@
+//! The print engine's side of a page: its `@page` rule and the box that holds one sheet.
+//!
+//! Measured in three engines: the base rule must name the exact sheet with margin 0, and a page
+//! box of the full height makes some of them add blank pages, so the box is half a millimetre
+//! lower than the sheet.
+
+use crate::stock::Paper;
+
+/// How much lower than the sheet its page box is, mm.
+pub const BOX_BELOW_SHEET: f64 = 0.5;
+
+/// The `@page` rule for a paper.
+#[must_use]
+pub fn page_rule(paper: Paper) -> String {
+    let (width, height) = paper.size();
+    format!(
+        "@page {{ size: {}mm {}mm; margin: 0 }}",
+        width.mm(),
+        height.mm()
+    )
+}
+
+/// Width and height of the page box, as CSS lengths.
+#[must_use]
+pub fn page_box(paper: Paper) -> (String, String) {
+    let (width, height) = paper.size();
+    (
+        format!("{}mm", width.mm()),
+        format!("{:.1}mm", height.mm() - BOX_BELOW_SHEET),
+    )
+}
