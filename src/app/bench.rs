@@ -1,0 +1,218 @@
+//! What is on the bench: the form with its history, and everything derived from it.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crate::app::browser;
+use crate::job::{
+    Draft, Field, History, Kept, Printer, Problem, Typed, open_link, read, read_what_can_be,
+    write_link,
+};
+use crate::sheet::{Order, Packet, lay_out, lay_out_table};
+use crate::units::Unit;
+
+/// Everything that the parts of the page share. Copies are handles to the same signals.
+#[derive(Clone, Copy)]
+pub struct Bench {
+    history: RwSignal<History<Typed, Field>>,
+    /// The form as typed.
+    pub typed: Memo<Typed>,
+    /// What is wrong with it; empty when it can be drawn.
+    pub problems: Memo<Vec<Problem>>,
+    /// The last form that could be drawn.
+    pub draft: Memo<Option<Arc<Draft>>>,
+    /// Printers, the chosen one and the table that is printed along.
+    pub kept: RwSignal<Kept>,
+    /// The sheets as they will print, or why there are none.
+    pub packet: Memo<Result<Arc<Packet>, String>>,
+    /// Sentences about the visit itself: a damaged store, a newer link.
+    pub notices: RwSignal<Vec<String>>,
+}
+
+impl Bench {
+    /// The bench as the link or the last visit left it; the link goes first.
+    pub fn open() -> Self {
+        let mut notices = Vec::new();
+        let kept = match browser::stored().map(|text| Kept::read(&text)) {
+            None => Kept::default(),
+            Some(Ok(kept)) => kept,
+            Some(Err(sentence)) => {
+                browser::set_aside_store();
+                notices.push(sentence);
+                Kept::default()
+            }
+        };
+        let fragment = browser::fragment();
+        let link = if fragment.is_empty() {
+            kept.link.clone()
+        } else {
+            Some(fragment)
+        };
+        let (typed, told) = link.map_or_else(
+            || (Typed::usual(browser::usual_unit()), Vec::new()),
+            |link| opened(&link),
+        );
+        notices.extend(told);
+
+        let history = RwSignal::new(History::new(typed));
+        let typed = Memo::new(move |_| history.with(|history| history.now().clone()));
+        let reading = Memo::new(move |_| typed.with(read));
+        let problems = Memo::new(move |_| {
+            reading.with(|reading| reading.as_ref().err().cloned().unwrap_or_default())
+        });
+        let draft = Memo::new(move |last: Option<&Option<Arc<Draft>>>| {
+            reading.with(|reading| match (reading, last) {
+                (Ok(draft), _) => Some(Arc::new(draft.clone())),
+                (Err(_), Some(Some(last))) => Some(Arc::clone(last)),
+                // Nothing has been drawn yet, as when a link has a wrong number in it.
+                (Err(_), _) => typed.with_untracked(read_what_can_be).0.map(Arc::new),
+            })
+        });
+        let kept = RwSignal::new(kept);
+        let printer = Memo::new(move |_| kept.with(|kept| kept.printer().clone()));
+        let divisions = Memo::new(move |_| kept.with(|kept| kept.table));
+        let packet = Memo::new(move |_| {
+            let Some(draft) = draft.get() else {
+                return Err(String::from("Nothing to print yet."));
+            };
+            let link = browser::page_address(&write_link(&typed.get()));
+            printer.with(|printer| {
+                let order = Order {
+                    template: &draft.template,
+                    unit: draft.unit,
+                    label: &draft.label,
+                    link: &link,
+                    date: &browser::today(),
+                    paper: draft.paper,
+                    printer,
+                };
+                let mut packet = lay_out(&order).map_err(|error| error.sentence())?;
+                if let Some(divisions) = divisions.get() {
+                    packet.pages.extend(lay_out_table(&order, divisions).pages);
+                }
+                Ok(Arc::new(packet))
+            })
+        });
+        Self {
+            history,
+            typed,
+            problems,
+            draft,
+            kept,
+            packet,
+            notices: RwSignal::new(notices),
+        }
+    }
+
+    /// Keeps the address, the title and the store in step with the form.
+    pub fn keep(self) {
+        Effect::new(move |_| {
+            let link = self.typed.with(write_link);
+            browser::set_fragment(&link);
+            let mut kept = self.kept.get();
+            kept.link = Some(link);
+            browser::store(&kept.write());
+        });
+        browser::on_fragment_change(move || {
+            let fragment = browser::fragment();
+            if !fragment.is_empty() && fragment != self.typed.with_untracked(write_link) {
+                let (typed, told) = opened(&fragment);
+                self.notices.set(told);
+                self.history.update(|history| {
+                    history.pause();
+                    history.change(typed, Field::Unit);
+                    history.pause();
+                });
+            }
+        });
+        browser::on_undo_keys(move |redo| if redo { self.redo() } else { self.undo() });
+    }
+
+    /// Takes a keystroke in a field.
+    pub fn typed_text(self, field: Field, text: String) {
+        self.change(field, |typed| typed.with_text(field, text));
+    }
+
+    /// Changes the form; changes of one field in a row are one step back.
+    pub fn change(self, field: Field, by: impl FnOnce(Typed) -> Typed) {
+        self.history.update(|history| {
+            let to = by(history.now().clone());
+            history.change(to, field);
+        });
+    }
+
+    /// Changes what bare numbers mean.
+    pub fn set_unit(self, unit: Unit) {
+        self.change(Field::Unit, |typed| typed.in_unit(unit));
+        self.pause();
+    }
+
+    /// Ends a row of keystrokes.
+    pub fn pause(self) {
+        self.history.update_untracked(History::pause);
+    }
+
+    /// One step back.
+    pub fn undo(self) {
+        self.history.update(|history| {
+            history.undo();
+        });
+    }
+
+    /// One step forward again.
+    pub fn redo(self) {
+        self.history.update(|history| {
+            history.redo();
+        });
+    }
+
+    /// Whether there is something to take back, and something to bring back.
+    pub fn steps(self) -> (bool, bool) {
+        self.history
+            .with(|history| (history.can_undo(), history.can_redo()))
+    }
+
+    /// What is wrong with a field, if anything.
+    pub fn problem(self, field: Field) -> Option<String> {
+        self.problems.with(|problems| {
+            problems
+                .iter()
+                .find(|problem| problem.field == field)
+                .map(|p| p.sentence.clone())
+        })
+    }
+
+    /// Whether the drawings show what is typed, not the last form that could be drawn.
+    pub fn is_current(self) -> bool {
+        self.problems.with(Vec::is_empty)
+    }
+
+    /// The chosen printer.
+    pub fn printer(self) -> Printer {
+        self.kept.with(|kept| kept.printer().clone())
+    }
+}
+
+/// A link read, with what is to be said about it.
+fn opened(link: &str) -> (Typed, Vec<String>) {
+    let opened = open_link(link);
+    let told = opened
+        .newer
+        .into_iter()
+        .chain(
+            opened
+                .problems
+                .into_iter()
+                .map(|problem| format!("{} The usual one is used instead.", problem.sentence)),
+        )
+        .collect();
+    (opened.typed, told)
+}
+
+/// The bench of this page.
+pub fn bench() -> Bench {
+    // Every component is a child of `App`, which provides it; a bench of its own is a harmless
+    // stand-in should that ever change.
+    use_context::<Bench>().unwrap_or_else(Bench::open)
+}

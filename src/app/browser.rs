@@ -1,0 +1,225 @@
+//! The browser's own services: address, store, clipboard, files, printing. Nothing here fails
+//! loudly; a browser that refuses a service leaves the page working without it.
+
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::prelude::*;
+use web_sys::{Blob, BlobPropertyBag, CssStyleSheet, HtmlAnchorElement, HtmlElement, Url, window};
+
+use crate::units::Unit;
+
+const STORE: &str = "copewright";
+const SET_ASIDE: &str = "copewright-set-aside";
+
+/// Takes away the line that stood there while the page was loading.
+pub fn remove_loading_line() {
+    if let Some(line) = document().get_element_by_id("loading") {
+        line.remove();
+    }
+}
+
+fn document() -> web_sys::Document {
+    leptos::prelude::document()
+}
+
+/// The address's fragment without `#`.
+pub fn fragment() -> String {
+    let hash = window()
+        .and_then(|window| window.location().hash().ok())
+        .unwrap_or_default();
+    hash.trim_start_matches('#').to_owned()
+}
+
+/// Replaces the fragment without adding to the browser's own history.
+pub fn set_fragment(fragment: &str) {
+    if let Some(history) = window().and_then(|window| window.history().ok()) {
+        // Refused in some sandboxed frames; the link button still gives the address.
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&format!("#{fragment}")));
+    }
+}
+
+/// The page's whole address with a fragment.
+pub fn page_address(fragment: &str) -> String {
+    let href = window()
+        .and_then(|window| window.location().href().ok())
+        .unwrap_or_default();
+    let base = href.split('#').next().unwrap_or_default();
+    format!("{base}#{fragment}")
+}
+
+/// Calls back when the fragment is changed by hand or by a followed link.
+pub fn on_fragment_change(act: impl Fn() + 'static) {
+    let handle = window_event_listener(leptos::ev::hashchange, move |_| act());
+    on_cleanup(move || handle.remove());
+}
+
+/// Calls back on Ctrl+Z (`false`) and Ctrl+Y or Ctrl+Shift+Z (`true`), Cmd on a Mac.
+pub fn on_undo_keys(act: impl Fn(bool) + 'static) {
+    let handle = window_event_listener(leptos::ev::keydown, move |event| {
+        if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
+            return;
+        }
+        let redo = match event.key().to_lowercase().as_str() {
+            "z" => event.shift_key(),
+            "y" => true,
+            _ => return,
+        };
+        // The browser's own undo would change one input behind the form's back.
+        event.prevent_default();
+        act(redo);
+    });
+    on_cleanup(move || handle.remove());
+}
+
+fn storage() -> Option<web_sys::Storage> {
+    window()?.local_storage().ok()?
+}
+
+/// What an earlier visit stored.
+pub fn stored() -> Option<String> {
+    storage()?.get_item(STORE).ok()?
+}
+
+/// Stores a text for the next visit.
+pub fn store(text: &str) {
+    if let Some(storage) = storage() {
+        // A full or forbidden store only costs the next visit its start.
+        let _ = storage.set_item(STORE, text);
+    }
+}
+
+/// Moves a damaged store out of the way, where it can still be looked at.
+pub fn set_aside_store() {
+    if let (Some(storage), Some(text)) = (storage(), stored()) {
+        let _ = storage.set_item(SET_ASIDE, &text);
+        let _ = storage.remove_item(STORE);
+    }
+}
+
+/// Inches where the browser's language says United States, Liberia or Myanmar; else millimetres.
+pub fn usual_unit() -> Unit {
+    let language = window()
+        .and_then(|window| window.navigator().language())
+        .unwrap_or_default();
+    let region = language
+        .rsplit('-')
+        .next()
+        .unwrap_or_default()
+        .to_uppercase();
+    if ["US", "LR", "MM"].contains(&region.as_str()) {
+        Unit::Fraction(crate::units::Denominator::Sixteenth)
+    } else {
+        Unit::Millimetre
+    }
+}
+
+/// Today where the user is, as 2026-08-31.
+pub fn today() -> String {
+    let now = js_sys::Date::new_0();
+    format!(
+        "{:04}-{:02}-{:02}",
+        now.get_full_year(),
+        now.get_month() + 1,
+        now.get_date()
+    )
+}
+
+/// Opens the browser's print dialog; false where there is none.
+pub fn print() -> bool {
+    window().is_some_and(|window| {
+        let has = js_sys::Reflect::has(&window, &JsValue::from_str("print")).unwrap_or(false);
+        has && window.print().is_ok()
+    })
+}
+
+/// Names the paper to the print engine by swapping the `@page` rule of the page's style sheet.
+///
+/// Rule insertion works in every engine measured and under a strict content security policy;
+/// an injected style text does not.
+pub fn set_page_rule(rule: &str) {
+    let sheets = document().style_sheets();
+    let sheet = (0..sheets.length())
+        .filter_map(|index| sheets.item(index))
+        .filter_map(|sheet| sheet.dyn_into::<CssStyleSheet>().ok())
+        .find(|sheet| sheet.css_rules().is_ok());
+    let Some(sheet) = sheet else { return };
+    let Ok(rules) = sheet.css_rules() else { return };
+    let old = (0..rules.length())
+        .filter(|index| {
+            rules
+                .item(*index)
+                .is_some_and(|rule| rule.css_text().starts_with("@page"))
+        })
+        .next_back();
+    if let Some(index) = old {
+        let _ = sheet.delete_rule(index);
+    }
+    let _ = sheet.insert_rule_with_index(rule, sheet.css_rules().map_or(0, |rules| rules.length()));
+}
+
+/// Sets a custom property of the whole document.
+pub fn set_root_property(name: &str, value: &str) {
+    let root = document()
+        .document_element()
+        .and_then(|root| root.dyn_into::<HtmlElement>().ok());
+    if let Some(root) = root {
+        let _ = root.style().set_property(name, value);
+    }
+}
+
+/// Whether this engine is known to print true to size; what to say when it is not.
+pub fn print_doubt() -> Option<&'static str> {
+    let agent = window()?.navigator().user_agent().ok()?;
+    let has = |word: &str| agent.contains(word);
+    if has("Android") || has("iPhone") || has("iPad") || has("Mobile") {
+        return Some(
+            "Phones and tablets often print at a wrong size. Measure the rulers on the first sheet \
+             before you cut, or open the link on a computer with Chrome, Edge or Firefox.",
+        );
+    }
+    (has("AppleWebKit") && !has("Chrome") && !has("Chromium")).then_some(
+        "This browser is known to print a few per cent too large or too small. Measure the rulers \
+         before you cut and type what they measure below, or open the link in a Chromium browser \
+         or Firefox.",
+    )
+}
+
+/// Copies a text; the callback hears whether it worked.
+pub fn copy(text: &str, done: impl Fn(bool) + 'static) {
+    let Some(window) = window() else {
+        return done(false);
+    };
+    let clipboard = window.navigator().clipboard();
+    if clipboard.is_undefined() {
+        return done(false);
+    }
+    let promise = clipboard.write_text(text);
+    leptos::task::spawn_local(async move {
+        done(wasm_bindgen_futures::JsFuture::from(promise).await.is_ok());
+    });
+}
+
+/// Saves a text as a file.
+pub fn save(name: &str, kind: &str, text: &str) -> bool {
+    try_save(name, kind, text).is_some()
+}
+
+fn try_save(name: &str, kind: &str, text: &str) -> Option<()> {
+    let parts = js_sys::Array::of1(&JsValue::from_str(text));
+    let options = BlobPropertyBag::new();
+    options.set_type(kind);
+    let blob = Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
+    let address = Url::create_object_url_with_blob(&blob).ok()?;
+    let anchor: HtmlAnchorElement = document().create_element("a").ok()?.dyn_into().ok()?;
+    anchor.set_href(&address);
+    anchor.set_download(name);
+    anchor.unchecked_ref::<HtmlElement>().click();
+    // The click has taken its own reference by the time the next task runs.
+    set_timeout(
+        move || {
+            let _ = Url::revoke_object_url(&address);
+        },
+        std::time::Duration::from_secs(10),
+    );
+    Some(())
+}

@@ -1,0 +1,66 @@
+//! How the end is cut, and the numbers that matter less often.
+
+use leptos::prelude::*;
+
+use crate::app::bench::bench;
+use crate::app::field::TypedField;
+use crate::cope::CutMethod;
+use crate::job::Field;
+
+/// Method, root gap, zero line, circumference, thickness.
+#[component]
+pub fn Choices() -> impl IntoView {
+    let bench = bench();
+    let chosen = Memo::new(move |_| bench.typed.with(|typed| typed.cut));
+    view! {
+        <section class="choices" aria-labelledby="cut-head">
+            <fieldset>
+                <legend id="cut-head">"How it is cut"</legend>
+                {CutMethod::ALL.into_iter().map(|method| {
+                    let (name, what) = words(method);
+                    view! {
+                        <label class="choice">
+                            <input
+                                type="radio"
+                                name="cut"
+                                prop:checked=move || chosen.get() == method
+                                on:change=move |_| {
+                                    bench.change(Field::Cut, |mut typed| {
+                                        typed.cut = method;
+                                        typed
+                                    });
+                                    bench.pause();
+                                }
+                            />
+                            <span><b>{name}</b>" "{what}</span>
+                        </label>
+                    }
+                }).collect_view()}
+            </fieldset>
+            <div class="numbers">
+                <TypedField field=Field::Gap/>
+                <TypedField field=Field::Turn/>
+                <TypedField field=Field::Girth/>
+                <TypedField field=Field::Template/>
+            </div>
+        </section>
+    }
+}
+
+/// A method's name and what it means for the line.
+const fn words(method: CutMethod) -> (&'static str, &'static str) {
+    match method {
+        CutMethod::Square => (
+            "Grinder, square to the wall",
+            "The line clears the whole wall, bore edge included.",
+        ),
+        CutMethod::Saw => (
+            "Hole saw along the main",
+            "The line is where the outside of the branch meets the main.",
+        ),
+        CutMethod::Bore => (
+            "Bore edge seats, bevel after",
+            "For thick wall: cut square, then bevel down to the bore edge.",
+        ),
+    }
+}

@@ -1,0 +1,98 @@
+//! The sketch that is the form: two views with an input on each dimension line.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crate::app::bench::bench;
+use crate::app::field::TypedField;
+use crate::job::{Draft, Field};
+use crate::sheet::Drawing;
+use crate::sheet::sketch::{self, Dimension, View};
+use crate::write::{Ink, SvgName, svg_inline};
+
+/// Elevation and end view, with their inputs.
+#[component]
+pub fn SketchForm() -> impl IntoView {
+    let elevation = view_of(sketch::elevation);
+    let end_view = view_of(sketch::end_view);
+    view! {
+        <section class="sketch" aria-labelledby="sketch-head">
+            <h2 id="sketch-head">"Measure"</h2>
+            <div class="views">
+                <figure class="elevation">
+                    <SketchView
+                        view=elevation
+                        title="Elevation: the joint seen square to both tubes"
+                        fields=vec![
+                            (Dimension::Branch, Field::Branch),
+                            (Dimension::Wall, Field::Wall),
+                            (Dimension::Main, Field::Main),
+                            (Dimension::Angle, Field::Angle),
+                        ]
+                    />
+                    <figcaption>"Square to both tubes. Type on the dimensions."</figcaption>
+                </figure>
+                <figure class="end-view">
+                    <SketchView
+                        view=end_view
+                        title="End view: the joint seen along the main, from the heel side"
+                        fields=vec![(Dimension::Offset, Field::Offset)]
+                    />
+                    <figcaption>"Along the main, from the heel side"</figcaption>
+                </figure>
+            </div>
+        </section>
+    }
+}
+
+/// A view of the last template that could be drawn.
+fn view_of(draw: fn(&crate::piece::Template) -> View) -> Memo<Option<View>> {
+    let bench = bench();
+    Memo::new(move |_| {
+        bench
+            .draft
+            .get()
+            .map(|draft: Arc<Draft>| draw(&draft.template))
+    })
+}
+
+/// One view: the drawing, and its inputs placed on their dimension lines.
+#[component]
+fn SketchView(
+    /// The drawing and the places of its dimensions.
+    view: Memo<Option<View>>,
+    /// What it shows, for those who cannot see it.
+    title: &'static str,
+    /// Which field stands at which dimension, in tab order.
+    fields: Vec<(Dimension, Field)>,
+) -> impl IntoView {
+    let bench = bench();
+    let svg = Memo::new(move |_| {
+        view.with(|view| view.as_ref().map(|view| picture(&view.drawing, title)))
+    });
+    let place = move |of: Dimension| {
+        view.with(|view| {
+            let view = view.as_ref()?;
+            let (_, at) = view.boxes.iter().find(|(dimension, _)| *dimension == of)?;
+            let (x, y) = (at.x / view.drawing.width, at.y / view.drawing.height);
+            Some(format!("left:{:.3}%;top:{:.3}%", 100.0 * x, 100.0 * y))
+        })
+    };
+    view! {
+        <div class="sketch-view" class:stale=move || !bench.is_current()>
+            <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
+            {fields.into_iter().map(|(of, field)| view! {
+                <div class=format!("on-line at-{}", field.key()) style=move || place(of)>
+                    <TypedField field/>
+                </div>
+            }).collect_view()}
+        </div>
+    }
+}
+
+/// A drawing as SVG in the page's ink. A drawing that cannot be written stays away; its rooms
+/// promise finite numbers.
+pub fn picture(drawing: &Drawing, title: &str) -> String {
+    svg_inline(drawing, Ink::Inherited, SvgName::Picture(title)).unwrap_or_default()
+}
