@@ -1,6 +1,10 @@
 //! The page. No geometry here, and no millimetre computed here.
 
+mod view3d;
+
 use leptos::prelude::*;
+
+pub use view3d::View3d;
 
 /// Mounts the page.
 pub fn start() {
