@@ -7,6 +7,9 @@
     reason = "tests fail by panicking"
 )]
 
+#[path = "web/view3d.rs"]
+mod view3d;
+
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 wasm_bindgen_test_configure!(run_in_browser);

@@ -16,9 +16,12 @@ mod sketch;
 mod table;
 mod unrolled;
 
+mod view3d;
+
 use leptos::prelude::*;
 
 pub use bench::Bench;
+pub use view3d::View3d;
 
 /// Mounts the page in place of the loading line.
 pub fn start() {
@@ -45,6 +48,7 @@ pub fn App() -> impl IntoView {
                 <div class="bench-right">
                     <checks::Checks/>
                     <unrolled::Unrolled/>
+                    <unrolled::InSpace/>
                 </div>
             </div>
             <table::OrdinateTable/>

@@ -5,16 +5,21 @@
 //! and where it changes its bend, both proven by interval arithmetic, and every chord of its
 //! polyline is bounded against the curve.
 
+mod bar;
 mod curve;
 mod extremes;
 mod flatten;
 mod interval;
+mod mesh;
 mod profile;
 mod roots;
+mod solid;
 
 use std::f64::consts::TAU;
 
+pub use mesh::{Mesh, Patch, Point3, Surface};
 pub use profile::Side;
+pub use solid::{Ball, Landmark, LineRole, Solid, SpaceLine};
 
 use crate::cope::curve::{Curve, Seat};
 use crate::cope::flatten::{Ruler, Vertex};

@@ -59,6 +59,18 @@ pub fn facts(draft: &Draft) -> Vec<Fact> {
     ]
 }
 
+/// The joint in one line, such as `branch 42.4 mm on main 48.3 mm at 60°`.
+#[must_use]
+pub fn joint_in_words(draft: &Draft) -> String {
+    let joint = draft.template.cope().joint();
+    format!(
+        "branch {} on main {} at {}",
+        write_length(joint.branch().outside(), draft.unit),
+        write_length(joint.main().radius() * 2.0, draft.unit),
+        write_angle(joint.main().angle())
+    )
+}
+
 /// The offset with its side, told by a turn that can be seen on the template.
 ///
 /// A positive offset moves the main towards the turn 90° after the heel.

@@ -12,7 +12,7 @@ mod typed;
 
 pub use caution::{Caution, RESPONSIBILITY};
 pub use draft::{Draft, Problem, read, read_what_can_be};
-pub use facts::{Fact, facts, file_name, offset_in_words};
+pub use facts::{Fact, facts, file_name, joint_in_words, offset_in_words};
 pub use field::Field;
 pub use history::History;
 pub use kept::{Kept, TABLES};
