@@ -2,6 +2,7 @@
 //!
 //! 0.02 mm is more than ten times what Chromium itself is off: it makes A4 a whole number of CSS
 //! pixels, which shortens 150 mm by 0.002 mm.
+#![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
 
 use std::sync::LazyLock;
 
