@@ -2,14 +2,20 @@
 //! in it.
 
 use std::collections::HashMap;
+use std::convert::Infallible;
 use std::fs;
-use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::thread::JoinHandle;
 use std::time::SystemTime;
 
-use tiny_http::{Header, Request, Response, Server};
+use http::{Request, Response, StatusCode, header};
+use http_body_util::{BodyExt, Full};
+use hyper::body::{Bytes, Incoming};
+use hyper::server::conn::http1;
+use hyper::service::service_fn;
+use hyper_util::rt::TokioIo;
+use tokio::net::TcpListener;
+use tokio::runtime::{Builder, Runtime};
 
 /// Where the page sends its troubles.
 const TROUBLES: &str = "/_troubles";
@@ -36,10 +42,10 @@ const RECORDER_SCRIPT: &str = r"(() => {
 
 /// A web server on 127.0.0.1 that ends with the value.
 pub struct Site {
-    server: Arc<Server>,
-    thread: Option<JoinHandle<()>>,
     troubles: Arc<Mutex<Vec<String>>>,
     port: u16,
+    /// Runs the server, and stops it when dropped.
+    _runtime: Runtime,
 }
 
 impl Site {
@@ -73,23 +79,20 @@ impl Site {
     }
 
     fn start(files: HashMap<String, Vec<u8>>) -> Self {
-        let server = Server::http("127.0.0.1:0").expect("a free port on 127.0.0.1");
-        let server = Arc::new(server);
-        let port = server.server_addr().to_ip().map_or(0, |addr| addr.port());
+        let runtime = Builder::new_multi_thread()
+            .worker_threads(1)
+            .enable_io()
+            .build()
+            .expect("a tokio runtime");
+        let listener = runtime.block_on(TcpListener::bind("127.0.0.1:0"));
+        let listener = listener.expect("a free port on 127.0.0.1");
+        let port = listener.local_addr().map_or(0, |address| address.port());
         let troubles = Arc::default();
-        let thread = std::thread::spawn({
-            let (server, troubles) = (Arc::clone(&server), Arc::clone(&troubles));
-            move || {
-                for request in server.incoming_requests() {
-                    answer(request, &files, &troubles);
-                }
-            }
-        });
+        runtime.spawn(serve(listener, Arc::new(files), Arc::clone(&troubles)));
         Self {
-            server,
-            thread: Some(thread),
             troubles,
             port,
+            _runtime: runtime,
         }
     }
 
@@ -105,30 +108,54 @@ impl Site {
         let troubles = self.troubles.lock();
         troubles.unwrap_or_else(PoisonError::into_inner).clone()
     }
-}
 
-impl Drop for Site {
-    fn drop(&mut self) {
-        self.server.unblock();
-        if let Some(thread) = self.thread.take() {
-            let _ = thread.join();
-        }
+    /// Starts the list of troubles anew.
+    pub(crate) fn forget_troubles(&self) {
+        let troubles = self.troubles.lock();
+        troubles.unwrap_or_else(PoisonError::into_inner).clear();
     }
 }
 
-fn answer(mut request: Request, files: &HashMap<String, Vec<u8>>, troubles: &Mutex<Vec<String>>) {
+/// Answers every connection that comes. A browser keeps several open, so none waits for another.
+async fn serve(
+    listener: TcpListener,
+    files: Arc<HashMap<String, Vec<u8>>>,
+    troubles: Arc<Mutex<Vec<String>>>,
+) {
+    loop {
+        let Ok((stream, _)) = listener.accept().await else {
+            continue;
+        };
+        let (files, troubles) = (Arc::clone(&files), Arc::clone(&troubles));
+        tokio::spawn(async move {
+            let answer = service_fn(|request| answer(request, &files, &troubles));
+            // The browser may go away meanwhile, which is no trouble of the page.
+            let _ = http1::Builder::new()
+                .serve_connection(TokioIo::new(stream), answer)
+                .await;
+        });
+    }
+}
+
+async fn answer(
+    request: Request<Incoming>,
+    files: &HashMap<String, Vec<u8>>,
+    troubles: &Mutex<Vec<String>>,
+) -> Result<Response<Full<Bytes>>, Infallible> {
     let report = |trouble: String| {
         let mut troubles = troubles.lock().unwrap_or_else(PoisonError::into_inner);
         troubles.push(trouble);
     };
-    let path = request.url().split('?').next().unwrap_or_default();
-    let path = if path == "/" { "/index.html" } else { path }.to_owned();
-    let response = match path.as_str() {
+    let path = match request.uri().path() {
+        "/" => "/index.html".to_owned(),
+        path => path.to_owned(),
+    };
+    Ok(match path.as_str() {
         TROUBLES => {
-            let mut what = String::new();
-            let _ = request.as_reader().read_to_string(&mut what);
-            report(what);
-            Response::from_data(Vec::new())
+            let told = request.into_body().collect().await;
+            let told = told.map_or_else(|error| error.to_string().into(), |body| body.to_bytes());
+            report(String::from_utf8_lossy(&told).into_owned());
+            Response::default()
         }
         RECORDER => with_type(RECORDER_SCRIPT.into(), &path),
         _ => match files.get(&path) {
@@ -136,12 +163,12 @@ fn answer(mut request: Request, files: &HashMap<String, Vec<u8>>, troubles: &Mut
             Some(bytes) => with_type(bytes.clone(), &path),
             None => {
                 report(format!("asked for {path}, which the site does not have"));
-                Response::from_data(Vec::new()).with_status_code(404)
+                let mut missing = Response::default();
+                *missing.status_mut() = StatusCode::NOT_FOUND;
+                missing
             }
         },
-    };
-    // The browser may have gone away meanwhile, which is no trouble of the page.
-    let _ = request.respond(response);
+    })
 }
 
 /// The page with the recorder as its first script, which may stand before `<head>`.
@@ -157,7 +184,7 @@ fn with_recorder(page: &[u8]) -> Vec<u8> {
     format!("{doctype}{root}<script src=\"{RECORDER}\"></script>{rest}").into_bytes()
 }
 
-fn with_type(bytes: Vec<u8>, path: &str) -> Response<Cursor<Vec<u8>>> {
+fn with_type(bytes: Vec<u8>, path: &str) -> Response<Full<Bytes>> {
     let kind = match path.rsplit('.').next() {
         Some("html") => "text/html; charset=utf-8",
         Some("css") => "text/css; charset=utf-8",
@@ -171,8 +198,10 @@ fn with_type(bytes: Vec<u8>, path: &str) -> Response<Cursor<Vec<u8>>> {
         Some("woff2") => "font/woff2",
         _ => "application/octet-stream",
     };
-    let header = Header::from_bytes("Content-Type", kind).expect("an ASCII header");
-    Response::from_data(bytes).with_header(header)
+    let mut response = Response::new(Full::from(bytes));
+    let kind = header::HeaderValue::from_static(kind);
+    response.headers_mut().insert(header::CONTENT_TYPE, kind);
+    response
 }
 
 fn files_in(folder: &Path, root: &Path) -> HashMap<String, Vec<u8>> {
