@@ -76,7 +76,7 @@ pub struct Browser {
     runtime: Runtime,
     client: Option<Client>,
     driver: Child,
-    _profile: TempDir,
+    profile: TempDir,
 }
 
 impl Browser {
@@ -87,15 +87,15 @@ impl Browser {
     #[must_use]
     pub fn start(device: Device) -> Self {
         let profile = TempDir::new().expect("a folder for the browser's profile");
-        let (driver, address) = start_driver();
+        let (driver, address) = start_driver(&profile);
         let runtime = Builder::new_current_thread().enable_all().build();
         let mut browser = Self {
             runtime: runtime.expect("a tokio runtime"),
             client: None,
             driver,
-            _profile: profile,
+            profile,
         };
-        let capabilities = chromium(device, &browser._profile);
+        let capabilities = chromium(device, &browser.profile);
         let mut builder = ClientBuilder::new(HttpConnector::new());
         builder.capabilities(capabilities);
         let connecting = async {
@@ -120,6 +120,11 @@ impl Browser {
         self.runtime.block_on(request(client))
     }
 
+    /// Where files go that the page saves.
+    pub(crate) fn downloads(&self) -> PathBuf {
+        downloads(&self.profile)
+    }
+
     fn limit_scripts(&self) {
         let seconds = |n| Some(Duration::from_secs(n));
         let limits = TimeoutConfiguration::new(seconds(60), seconds(60), seconds(0));
@@ -140,11 +145,17 @@ impl Drop for Browser {
     }
 }
 
+fn downloads(profile: &TempDir) -> PathBuf {
+    profile.path().join("downloads")
+}
+
 /// Starts ChromeDriver on a port of its own choice; the process and its address.
-fn start_driver() -> (Child, String) {
+fn start_driver(profile: &TempDir) -> (Child, String) {
     let program = env::var_os("CHROMEDRIVER").unwrap_or_else(|| "chromedriver".into());
     let mut driver = Command::new(&program)
         .arg("--port=0")
+        // What the browser forgets to clear away goes with its profile.
+        .env("TMPDIR", profile.path())
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
         .stderr(Stdio::null())
@@ -202,7 +213,10 @@ fn chromium(device: Device, profile: &TempDir) -> Capabilities {
     if !device.webgl {
         args.push("--disable-3d-apis".to_owned());
     }
-    let mut options = json!({ "args": args });
+    let mut options = json!({
+        "args": args,
+        "prefs": { "download.default_directory": downloads(profile) },
+    });
     if let Some(binary) = chromium_binary() {
         options["binary"] = json!(binary);
     }

@@ -10,13 +10,17 @@
     reason = "a test harness fails as an assertion does"
 )]
 
+pub mod fit;
 pub mod pdf;
+pub mod printed;
+pub mod tape;
 
 mod axe;
 mod browser;
 mod command;
 mod element;
 mod page;
+mod shared;
 mod site;
 
 pub use axe::Violation;
@@ -24,4 +28,5 @@ pub use browser::{Browser, Device};
 pub use element::Element;
 pub use fantoccini::key::Key;
 pub use page::Page;
+pub use shared::SharedPage;
 pub use site::Site;

@@ -61,6 +61,32 @@ impl Page {
         self.go_to(&format!("{}#{fragment}", self.address()));
     }
 
+    /// Comes back by the bare address, without a link.
+    #[track_caller]
+    pub fn come_back(&self) {
+        self.act(
+            "leave",
+            |client| async move { client.goto("about:blank").await },
+        );
+        self.go_to(&self.address());
+    }
+
+    /// Forgets everything that was stored, takes back the window's size, and opens the page.
+    #[track_caller]
+    pub(crate) fn visit_for_the_first_time(&self, [width, height]: [u32; 2]) {
+        // What the page keeps while it goes away must not be kept.
+        self.run(
+            "localStorage.clear(); Storage.prototype.setItem = () => {}",
+            Vec::new(),
+        );
+        if self.run("return [innerWidth, innerHeight]", Vec::new()) != json!([width, height]) {
+            self.window(width, height);
+        }
+        self.come_back();
+        self.site.forget_troubles();
+        let _ = self.troubles();
+    }
+
     /// Loads the page again.
     #[track_caller]
     pub fn reload(&self) {
@@ -139,6 +165,41 @@ impl Page {
             }
             Ok((found, names))
         })
+    }
+
+    /// The spoken names of all visible elements that a CSS selector picks, in page order.
+    #[track_caller]
+    #[must_use]
+    pub fn names_of(&self, selector: &str) -> Vec<String> {
+        self.act("read the names", |client| async move {
+            let mut names = Vec::new();
+            for element in client.find_all(Locator::Css(selector)).await? {
+                if element.is_displayed().await? {
+                    let name = client.issue_cmd(ComputedLabel::of(&element)).await?;
+                    names.push(one_spaced(name.as_str().unwrap_or_default()));
+                }
+            }
+            Ok(names)
+        })
+    }
+
+    /// Presses keys with whatever has the focus; special ones come from [`crate::Key`].
+    #[track_caller]
+    pub fn press(&self, keys: &str) {
+        self.act("press keys", |client| async move {
+            client.active_element().await?.send_keys(keys).await
+        });
+    }
+
+    /// The spoken name of what has the focus.
+    #[track_caller]
+    #[must_use]
+    pub fn focused(&self) -> String {
+        let name = self.act("read the focus", |client| async move {
+            let element = client.active_element().await?;
+            client.issue_cmd(ComputedLabel::of(&element)).await
+        });
+        one_spaced(name.as_str().unwrap_or_default())
     }
 
     /// The first element that a CSS selector picks; `None` when there is none now.
@@ -310,6 +371,19 @@ impl Page {
             .filter(|address| !address.starts_with(&ours))
             .map(str::to_owned)
             .collect()
+    }
+
+    /// The text of the file that the page saves under this name, waiting for it to come.
+    #[track_caller]
+    #[must_use]
+    pub fn saved(&self, name: &str) -> String {
+        let path = self.browser.downloads().join(name);
+        self.wait_until(&format!("{name} is saved"), |_| path.is_file());
+        let text = std::fs::read_to_string(&path)
+            .unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+        // The next file of this name keeps its name.
+        let _ = std::fs::remove_file(&path);
+        text
     }
 
     pub(crate) const fn browser(&self) -> &Browser {

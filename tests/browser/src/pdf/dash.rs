@@ -37,35 +37,60 @@ impl DashedLine {
 }
 
 impl Fill {
-    /// The dashed line that this shape is, or `None` when it is not two or more rectangles of one
-    /// width in a straight row (a dashed curve, a letter, a single box).
+    /// The dashed lines that this shape consists of, in drawing order; none when an outline is not
+    /// a rectangle (a dashed curve, a letter) or stands alone (a single box).
     #[must_use]
-    pub fn dashed_line(&self) -> Option<DashedLine> {
-        let boxes: Vec<&[Point; 4]> = self
+    pub fn dashed_lines(&self) -> Vec<DashedLine> {
+        let corners = |outline: &Vec<Point>| {
+            let corners: [Point; 4] = outline.as_slice().try_into().ok()?;
+            is_rectangle(&corners).then_some(corners)
+        };
+        let Some(boxes) = self
             .outlines
             .iter()
-            .map(|outline| outline.as_slice().try_into().ok().filter(is_rectangle))
-            .collect::<Option<_>>()?;
-        let (first, last) = (boxes.first()?, boxes.last()?);
-        let (from, to) = (centre(first), centre(last));
-        let row = distance(from, to);
-        if row < SLACK_MM {
-            return None;
+            .map(corners)
+            .collect::<Option<Vec<_>>>()
+        else {
+            return Vec::new();
+        };
+        let mut lines = Vec::new();
+        let mut rest = boxes.as_slice();
+        while !rest.is_empty() {
+            // Lines of one pen may be painted as one shape: a line ends where the row does.
+            let longer = (2..=rest.len()).map_while(|count| row(&rest[..count]));
+            match longer.last() {
+                Some(line) => {
+                    rest = &rest[line.dashes.len()..];
+                    lines.push(line);
+                }
+                None => rest = &rest[1..],
+            }
         }
-        let along = [(to[0] - from[0]) / row, (to[1] - from[1]) / row];
-        let aside = |p: Point| ((p[0] - from[0]) * along[1] - (p[1] - from[1]) * along[0]).abs();
-
-        let dashes: Vec<[Point; 2]> = boxes.iter().map(|b| middle_line(b, along)).collect();
-        let width_mm = 2.0 * aside(first[0]);
-        let in_row = |dash: &[Point; 2]| dash.iter().all(|&end| aside(end) < SLACK_MM);
-        let same_width = |b: &&[Point; 4]| (2.0 * aside(b[0]) - width_mm).abs() < 2.0 * SLACK_MM;
-        (dashes.iter().all(in_row) && boxes.iter().all(same_width))
-            .then_some(DashedLine { dashes, width_mm })
+        lines
     }
 }
 
+/// The line that boxes make when they are of one width and stand in a straight row.
+fn row(boxes: &[[Point; 4]]) -> Option<DashedLine> {
+    let (first, last) = (boxes.first()?, boxes.last()?);
+    let (from, to) = (centre(first), centre(last));
+    let row = distance(from, to);
+    if row < SLACK_MM {
+        return None;
+    }
+    let along = [(to[0] - from[0]) / row, (to[1] - from[1]) / row];
+    let aside = |p: Point| ((p[0] - from[0]) * along[1] - (p[1] - from[1]) * along[0]).abs();
+
+    let dashes: Vec<[Point; 2]> = boxes.iter().map(|b| middle_line(b, along)).collect();
+    let width_mm = 2.0 * aside(first[0]);
+    let in_row = |dash: &[Point; 2]| dash.iter().all(|&end| aside(end) < SLACK_MM);
+    let same_width = |b: &[Point; 4]| (2.0 * aside(b[0]) - width_mm).abs() < 2.0 * SLACK_MM;
+    (dashes.iter().all(in_row) && boxes.iter().all(same_width))
+        .then_some(DashedLine { dashes, width_mm })
+}
+
 /// Opposite sides equal and both diagonals equal.
-fn is_rectangle(c: &&[Point; 4]) -> bool {
+fn is_rectangle(c: &[Point; 4]) -> bool {
     let close = |a: f64, b: f64| (a - b).abs() < SLACK_MM;
     close(distance(c[0], c[1]), distance(c[2], c[3]))
         && close(distance(c[1], c[2]), distance(c[3], c[0]))

@@ -29,7 +29,7 @@ pub struct Page {
     /// Lines drawn by stroking, one for each subpath, in drawing order.
     pub strokes: Vec<Stroke>,
     /// Filled shapes, one for each painted path, in drawing order. Chromium prints dashed strokes
-    /// as these: see [`Fill::dashed_line`].
+    /// as these: see [`Fill::dashed_lines`].
     pub fills: Vec<Fill>,
     /// Words, one for each text object, in drawing order.
     pub texts: Vec<Text>,
@@ -66,7 +66,7 @@ pub struct Fill {
 /// The words of one text object.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Text {
-    /// The words as a reader would copy them.
+    /// The words as a reader would type them, without ligatures.
     pub words: String,
     /// Start of the base line.
     pub at: Point,
@@ -111,7 +111,7 @@ impl Page {
     /// The straight dashed lines.
     #[must_use]
     pub fn dashed_lines(&self) -> Vec<DashedLine> {
-        self.fills.iter().filter_map(Fill::dashed_line).collect()
+        self.fills.iter().flat_map(Fill::dashed_lines).collect()
     }
 }
 

@@ -387,10 +387,27 @@ impl<'a> Painter<'a> {
             other => vec![other],
         });
         for string in strings.filter_map(|string| string.as_str().ok()) {
-            text.words += &Document::decode_text(&encoding, string)?;
+            text.words += &spelt_out(&Document::decode_text(&encoding, string)?);
         }
         Ok(())
     }
+}
+
+/// The text with every ligature of the face as the letters it stands for (Unicode, Alphabetic
+/// Presentation Forms).
+fn spelt_out(text: &str) -> String {
+    const LIGATURES: [(char, &str); 5] = [
+        ('\u{fb00}', "ff"),
+        ('\u{fb01}', "fi"),
+        ('\u{fb02}', "fl"),
+        ('\u{fb03}', "ffi"),
+        ('\u{fb04}', "ffl"),
+    ];
+    LIGATURES
+        .iter()
+        .fold(text.to_owned(), |text, (ligature, letters)| {
+            text.replace(*ligature, letters)
+        })
 }
 
 /// Some writers return to the start before they close; the paper shows no difference.
