@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::bench;
 use crate::app::field::TypedField;
-use crate::job::{Draft, Field};
+use crate::job::{Draft, Field, origins};
 use crate::sheet::Drawing;
 use crate::sheet::sketch::{self, Dimension, View};
 use crate::write::{Ink, SvgName, svg_inline};
@@ -14,6 +14,7 @@ use crate::write::{Ink, SvgName, svg_inline};
 /// Elevation and end view, with their inputs.
 #[component]
 pub fn SketchForm() -> impl IntoView {
+    let bench = bench();
     let elevation = view_of(sketch::elevation);
     let end_view = view_of(sketch::end_view);
     view! {
@@ -42,6 +43,7 @@ pub fn SketchForm() -> impl IntoView {
                     <figcaption>"Along the main, from the heel side"</figcaption>
                 </figure>
             </div>
+            <p class="origin">{move || bench.typed.with(origins).join(" ")}</p>
         </section>
     }
 }

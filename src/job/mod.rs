@@ -7,6 +7,7 @@ mod field;
 mod history;
 mod kept;
 mod link;
+mod origin;
 mod printer;
 mod typed;
 
@@ -17,5 +18,6 @@ pub use field::Field;
 pub use history::History;
 pub use kept::{Kept, TABLES};
 pub use link::{Opened, open_link, write_link};
+pub use origin::origins;
 pub use printer::{Orientation, Printer, PrinterError, Ruler};
 pub use typed::Typed;
