@@ -15,6 +15,9 @@ use crate::sheet::{Order, Packet, SHEETS_MAX, SheetError};
 /// Height of the line above a tile that says which one it is, mm.
 const TILE_HEAD: f64 = 6.0;
 
+/// Smallest side of a window that a figure or a tile is shown through, mm.
+const WINDOW_LEAST: f64 = 40.0;
+
 /// One way of laying out an order.
 struct Plan {
     frame: Frame,
@@ -103,10 +106,16 @@ impl Plan {
         let mut best: Option<Self> = None;
         for figure in [&roomy, &close, &closest] {
             for window in [frame.upper(), frame.inner()] {
+                if window.width().min(window.height()) < WINDOW_LEAST {
+                    continue;
+                }
                 let plan = Self::new(&frame, figure, window, facts);
                 // Dimension lines round a figure are not for cutting into tiles.
                 if plan.is_tiled() && std::ptr::eq(figure, &roomy) {
                     continue;
+                }
+                if plan.sheets() == 1 && plan.card {
+                    return plan;
                 }
                 if best.as_ref().is_none_or(|best| plan.beats(best)) {
                     best = Some(plan);
@@ -131,7 +140,11 @@ pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
         Orientation::Upright => (plan(false), None),
         Orientation::Sideways => (plan(true), None),
         Orientation::Auto => {
-            let (upright, sideways) = (plan(false), plan(true));
+            let upright = plan(false);
+            if upright.sheets() == 1 {
+                return Ok(draw(order, &facts, &upright, None));
+            }
+            let sideways = plan(true);
             if sideways.sheets() < upright.sheets() {
                 let why = format!(
                     "Turned on the sheet: {} instead of {}.",

@@ -21,7 +21,7 @@ const SIZES: [f64; 4] = [3.2, 2.9, 2.6, 2.4];
 /// Size of its captions and of the words beside it, mm.
 const SMALL: f64 = 2.6;
 /// Width of the columns, mm.
-const SET: f64 = 114.0;
+const SET: f64 = 112.0;
 /// White between the columns and the figure, mm.
 const BETWEEN: f64 = 6.0;
 /// Room for the figure that shows what is measured, mm.
