@@ -10,6 +10,8 @@ use crate::units::Angle;
 
 /// White between columns, mm.
 const BETWEEN: f64 = 6.0;
+/// Least white between the card's corners and words, mm.
+const CARD_CLEAR: f64 = 0.8;
 /// Narrowest column of facts, mm.
 const COLUMN: f64 = 50.0;
 /// Narrowest column of running words, mm.
@@ -55,7 +57,7 @@ pub fn share(facts: &Facts, rooms: &[Area], card: bool) -> Option<Vec<Placed>> {
                 let at = Area::sized(other.x0, other.y0, card::WIDTH, card::HEIGHT);
                 let clear = !placed
                     .iter()
-                    .any(|(_, area)| area.overlaps(&at.grown(GUTTER / 2.0)));
+                    .any(|(_, area)| area.overlaps(&at.grown(CARD_CLEAR)));
                 (j != i && other.holds(&at) && clear).then_some(at)
             });
             if let Some(at) = corner {

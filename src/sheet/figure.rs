@@ -1,6 +1,6 @@
 //! The strip with its words and dimensions: what is laid on one sheet or cut into tiles.
 
-use crate::piece::{Station, Template};
+use crate::piece::{PaperRun, Station, Template};
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
 use crate::sheet::fan::Fan;
@@ -63,13 +63,19 @@ pub struct Figure {
 impl Figure {
     /// Lays out the figure of a template with an overlap tab of `tab` mm, and with dimension lines
     /// if there shall be any.
-    pub fn new(template: &Template, captions: Captions, tab: f64, dimensioned: bool) -> Self {
-        let mut strip = Strip::new(template, tab, Point::new(0.0, ABOVE));
+    pub fn new(
+        template: &Template,
+        line: &[PaperRun],
+        captions: Captions,
+        tab: f64,
+        dimensioned: bool,
+    ) -> Self {
+        let mut strip = Strip::new(template, line, tab, Point::new(0.0, ABOVE));
         let mut named = named_places(template, &strip);
         if Strip::is_narrow(template) {
             let fan = Fan::new(&strip, &named, &captions);
             // The strip moves to where the fan of words around it wants it.
-            strip = Strip::new(template, tab, fan.strip_at());
+            strip = Strip::new(template, line, tab, fan.strip_at());
             named = named_places(template, &strip);
             let (width, height) = fan.extent();
             return Self {

@@ -4,7 +4,7 @@
 //! top and the tube's body at the bottom, so turns grow to the left: the zero line is the right
 //! edge, 360° the left one, and the overlap tab lies left of that, to be tucked under.
 
-use crate::piece::{PaperPoint, Station, Template};
+use crate::piece::{PaperPoint, PaperRun, Station, Template};
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Drawing, Layer, Pen, Point};
 use crate::units::Length;
@@ -59,8 +59,8 @@ impl Strip {
     }
 
     /// Lays the strip with the upper left corner of its tab (at the long point's level) at `at`;
-    /// the tab is `tab` wide, or less on a tube too thin for that.
-    pub fn new(template: &Template, tab: f64, at: Point) -> Self {
+    /// `line` is the template's line; the tab is `tab` wide, or less on a tube too thin for that.
+    pub fn new(template: &Template, line: &[PaperRun], tab: f64, at: Point) -> Self {
         let width = template.wrap().width().mm();
         let tab = tab.min((width * TAB_PART).max(TAB_MIN));
         let mut strip = Self {
@@ -74,8 +74,7 @@ impl Strip {
             line: Vec::new(),
             width,
         };
-        let line = template.line();
-        for run in &line {
+        for run in line {
             strip.runs.push(Run {
                 beside: run.beside,
                 points: run.points.iter().map(|p| strip.point(*p)).collect(),

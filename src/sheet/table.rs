@@ -209,7 +209,12 @@ fn draw_aside(page: &mut Drawing, order: &Order, at: Point, width: f64) {
 
 /// The template in small, with what the three columns measure.
 fn small_figure(page: &mut Drawing, order: &Order, at: Point) {
-    let strip = Strip::new(order.template, TAB, Point::new(0.0, 0.0));
+    let strip = Strip::new(
+        order.template,
+        &order.template.line(),
+        TAB,
+        Point::new(0.0, 0.0),
+    );
     let (left, right) = (at.x + 8.0, at.x + FIGURE.width() - 1.0);
     let (top, bottom) = (at.y + 3.0, at.y + FIGURE.height() - 16.0);
     let (wide, high) = (strip.right - strip.left, strip.mark - strip.top);
