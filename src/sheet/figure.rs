@@ -25,6 +25,8 @@ const BELOW_DIMENSION: f64 = 7.5;
 const RIGHT_DIMENSION: f64 = 9.0;
 /// Length of an arrowhead, mm.
 const HEAD: f64 = 2.4;
+/// Half its width, as a part of its length.
+const HEAD_HALF: f64 = 0.17;
 
 /// Words that depend on the order, not on the figure.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,7 +93,7 @@ impl Figure {
         let (right, below) = if dimensioned {
             (RIGHT_DIMENSION, BELOW + BELOW_DIMENSION)
         } else {
-            (Pen::AXIS.width, BELOW)
+            (HEAD * HEAD_HALF + Pen::AXIS.width, BELOW)
         };
         Self {
             width: strip.right + right,
@@ -252,7 +254,7 @@ pub fn head(figure: &mut Drawing, layer: Layer, from: Point, tip: Point) {
     let (dx, dy) = (tip.x - from.x, tip.y - from.y);
     let length = dx.hypot(dy).max(f64::EPSILON);
     let (dx, dy) = (dx / length * HEAD, dy / length * HEAD);
-    let half = 0.17;
+    let half = HEAD_HALF;
     figure.fill(
         layer,
         [
