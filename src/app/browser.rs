@@ -165,13 +165,12 @@ pub fn set_page_rule(rule: &str) {
         .find(|sheet| sheet.css_rules().is_ok());
     let Some(sheet) = sheet else { return };
     let Ok(rules) = sheet.css_rules() else { return };
-    let old = (0..rules.length())
-        .filter(|index| {
-            rules
-                .item(*index)
-                .is_some_and(|rule| rule.css_text().starts_with("@page"))
-        })
-        .next_back();
+    let named = |index: &u32| {
+        rules
+            .item(*index)
+            .is_some_and(|rule| rule.css_text().starts_with("@page"))
+    };
+    let old = (0..rules.length()).rev().find(named);
     if let Some(index) = old {
         let _ = sheet.delete_rule(index);
     }

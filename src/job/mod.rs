@@ -11,7 +11,7 @@ mod origin;
 mod printer;
 mod typed;
 
-pub use caution::{Caution, RESPONSIBILITY};
+pub use caution::{Caution, RESPONSIBILITY, about as cautions_about};
 pub use draft::{Draft, Problem, read, read_what_can_be};
 pub use facts::{Fact, facts, file_name, joint_in_words, offset_in_words};
 pub use field::Field;

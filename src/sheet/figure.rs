@@ -251,16 +251,5 @@ pub fn dimension(figure: &mut Drawing, from: Point, to: Point) {
 
 /// An arrowhead with its tip at a place, coming from another.
 pub fn head(figure: &mut Drawing, layer: Layer, from: Point, tip: Point) {
-    let (dx, dy) = (tip.x - from.x, tip.y - from.y);
-    let length = dx.hypot(dy).max(f64::EPSILON);
-    let (dx, dy) = (dx / length * HEAD, dy / length * HEAD);
-    let half = HEAD_HALF;
-    figure.fill(
-        layer,
-        [
-            tip,
-            Point::new(tip.x - dx - dy * half, tip.y - dy + dx * half),
-            Point::new(tip.x - dx + dy * half, tip.y - dy - dx * half),
-        ],
-    );
+    figure.arrow_head(layer, from, tip, HEAD, HEAD * HEAD_HALF);
 }
