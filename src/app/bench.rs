@@ -12,10 +12,24 @@ use crate::job::{
 use crate::sheet::{Order, Packet, lay_out, lay_out_table};
 use crate::units::Unit;
 
+/// Everything that can be changed, and taken back.
+#[derive(Clone, PartialEq)]
+struct Desk {
+    typed: Typed,
+    kept: Kept,
+}
+
+/// What kind of change it was; keystrokes of one kind in a row are one step back.
+#[derive(Clone, Copy, PartialEq)]
+enum Step {
+    Field(Field),
+    Settings,
+}
+
 /// Everything that the parts of the page share. Copies are handles to the same signals.
 #[derive(Clone, Copy)]
 pub struct Bench {
-    history: RwSignal<History<Typed, Field>>,
+    history: RwSignal<History<Desk, Step>>,
     /// The form as typed.
     pub typed: Memo<Typed>,
     /// What is wrong with it; empty when it can be drawn.
@@ -23,7 +37,7 @@ pub struct Bench {
     /// The last form that could be drawn.
     pub draft: Memo<Option<Arc<Draft>>>,
     /// Printers, the chosen one and the table that is printed along.
-    pub kept: RwSignal<Kept>,
+    pub kept: Memo<Kept>,
     /// The sheets as they will print, or why there are none.
     pub packet: Memo<Result<Arc<Packet>, String>>,
     /// Sentences about the visit itself: a damaged store, a newer link.
@@ -55,8 +69,9 @@ impl Bench {
         );
         notices.extend(told);
 
-        let history = RwSignal::new(History::new(typed));
-        let typed = Memo::new(move |_| history.with(|history| history.now().clone()));
+        let history = RwSignal::new(History::new(Desk { typed, kept }));
+        let typed = Memo::new(move |_| history.with(|history| history.now().typed.clone()));
+        let kept = Memo::new(move |_| history.with(|history| history.now().kept.clone()));
         let reading = Memo::new(move |_| typed.with(read));
         let problems = Memo::new(move |_| {
             reading.with(|reading| reading.as_ref().err().cloned().unwrap_or_default())
@@ -69,7 +84,6 @@ impl Bench {
                 (Err(_), _) => typed.with_untracked(read_what_can_be).0.map(Arc::new),
             })
         });
-        let kept = RwSignal::new(kept);
         let printer = Memo::new(move |_| kept.with(|kept| kept.printer().clone()));
         let divisions = Memo::new(move |_| kept.with(|kept| kept.table));
         let packet = Memo::new(move |_| {
@@ -107,23 +121,30 @@ impl Bench {
 
     /// Keeps the address, the title and the store in step with the form.
     pub fn keep(self) {
-        Effect::new(move |_| {
-            let link = self.typed.with(write_link);
+        // Browsers slow a page down that changes its address at every keystroke, so the address
+        // and the store follow when the hands rest, and at the latest when the page is left.
+        let save = move || {
+            let link = self.typed.with_untracked(write_link);
             browser::set_fragment(&link);
-            let mut kept = self.kept.get();
+            let mut kept = self.kept.get_untracked();
             kept.link = Some(link);
             browser::store(&kept.write());
+        };
+        let rest = browser::after_rest(save);
+        Effect::new(move |_| {
+            self.typed.track();
+            self.kept.track();
+            rest();
         });
+        browser::on_leaving(save);
         browser::on_fragment_change(move || {
             let fragment = browser::fragment();
             if !fragment.is_empty() && fragment != self.typed.with_untracked(write_link) {
                 let (typed, told) = opened(&fragment);
                 self.notices.set(told);
-                self.history.update(|history| {
-                    history.pause();
-                    history.change(typed, Field::Unit);
-                    history.pause();
-                });
+                self.pause();
+                self.change(Field::Unit, |_| typed);
+                self.pause();
             }
         });
         browser::on_undo_keys(move |redo| if redo { self.redo() } else { self.undo() });
@@ -137,8 +158,25 @@ impl Bench {
     /// Changes the form; changes of one field in a row are one step back.
     pub fn change(self, field: Field, by: impl FnOnce(Typed) -> Typed) {
         self.history.update(|history| {
-            let to = by(history.now().clone());
-            history.change(to, field);
+            let Desk { typed, kept } = history.now().clone();
+            history.change(
+                Desk {
+                    typed: by(typed),
+                    kept,
+                },
+                Step::Field(field),
+            );
+        });
+    }
+
+    /// Changes what is kept about printers and prints; each change is a step of its own.
+    pub fn settings(self, by: impl FnOnce(&mut Kept)) {
+        self.history.update(|history| {
+            let mut desk = history.now().clone();
+            by(&mut desk.kept);
+            history.pause();
+            history.change(desk, Step::Settings);
+            history.pause();
         });
     }
 
@@ -197,15 +235,24 @@ impl Bench {
 /// A link read, with what is to be said about it.
 fn opened(link: &str) -> (Typed, Vec<String>) {
     let opened = open_link(link);
+    let choices = opened
+        .problems
+        .iter()
+        .map(|problem| format!("{} The usual one is used instead.", problem.sentence));
+    let numbers = read(&opened.typed).err().unwrap_or_default();
+    let numbers = numbers.iter().map(|problem| {
+        format!(
+            "The link’s {} cannot be used: {}",
+            problem.field.key(),
+            problem.sentence
+        )
+    });
     let told = opened
         .newer
-        .into_iter()
-        .chain(
-            opened
-                .problems
-                .into_iter()
-                .map(|problem| format!("{} The usual one is used instead.", problem.sentence)),
-        )
+        .iter()
+        .cloned()
+        .chain(choices)
+        .chain(numbers)
         .collect();
     (opened.typed, told)
 }

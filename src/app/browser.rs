@@ -1,6 +1,8 @@
 //! The browser's own services: address, store, clipboard, files, printing. Nothing here fails
 //! loudly; a browser that refuses a service leaves the page working without it.
 
+use std::time::Duration;
+
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::*;
@@ -68,6 +70,25 @@ pub fn on_undo_keys(act: impl Fn(bool) + 'static) {
         event.prevent_default();
         act(redo);
     });
+    on_cleanup(move || handle.remove());
+}
+
+/// A call that acts once, some time after it was last made.
+pub fn after_rest(act: impl Fn() + Copy + 'static) -> impl Fn() + Copy + 'static {
+    const REST: Duration = Duration::from_millis(250);
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    move || {
+        let next = set_timeout_with_handle(act, REST).ok();
+        let last = waiting.try_update_value(|waiting| std::mem::replace(waiting, next));
+        if let Some(last) = last.flatten() {
+            last.clear();
+        }
+    }
+}
+
+/// Calls back when the page is about to be left, reloaded or put in the background.
+pub fn on_leaving(act: impl Fn() + 'static) {
+    let handle = window_event_listener_untyped("pagehide", move |_| act());
     on_cleanup(move || handle.remove());
 }
 
@@ -144,13 +165,12 @@ pub fn set_page_rule(rule: &str) {
         .find(|sheet| sheet.css_rules().is_ok());
     let Some(sheet) = sheet else { return };
     let Ok(rules) = sheet.css_rules() else { return };
-    let old = (0..rules.length())
-        .filter(|index| {
-            rules
-                .item(*index)
-                .is_some_and(|rule| rule.css_text().starts_with("@page"))
-        })
-        .next_back();
+    let named = |index: &u32| {
+        rules
+            .item(*index)
+            .is_some_and(|rule| rule.css_text().starts_with("@page"))
+    };
+    let old = (0..rules.length()).rev().find(named);
     if let Some(index) = old {
         let _ = sheet.delete_rule(index);
     }
@@ -219,7 +239,7 @@ fn try_save(name: &str, kind: &str, text: &str) -> Option<()> {
         move || {
             let _ = Url::revoke_object_url(&address);
         },
-        std::time::Duration::from_secs(10),
+        Duration::from_secs(10),
     );
     Some(())
 }

@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
-use crate::job::Field;
+use crate::job::{Field, Typed};
 use crate::stock::{self, Kind};
-use crate::units::Unit;
+use crate::units::{Unit, read_length};
 
 /// One typed field.
 #[component]
@@ -49,7 +49,9 @@ pub fn TypedField(
             {kind.map(|kind| view! {
                 <datalist id=format!("{id}-list")>
                     {move || {
-                        stock::suggestions(kind, bench.typed.with(|typed| typed.unit))
+                        bench
+                            .typed
+                            .with(|typed| suggestions(kind, typed))
                             .into_iter()
                             .map(|suggestion| view! {
                                 <option value=suggestion.text>{suggestion.note}</option>
@@ -63,6 +65,15 @@ pub fn TypedField(
             </p>
             <p class="remark" id=format!("{id}-remark")>{move || remark.map(|remark| remark.get())}</p>
         </div>
+    }
+}
+
+/// What is offered while typing; walls are those of the branch as typed.
+fn suggestions(kind: Kind, typed: &Typed) -> Vec<stock::Suggestion> {
+    let branch = typed.text(Field::Branch).unwrap_or_default();
+    match (kind, read_length(branch, typed.unit)) {
+        (Kind::Wall, Ok(outside)) => stock::wall_suggestions(outside, typed.unit),
+        _ => stock::suggestions(kind, typed.unit),
     }
 }
 

@@ -44,10 +44,10 @@ pub fn App() -> impl IntoView {
                 <div class="bench-left">
                     <sketch::SketchForm/>
                     <choices::Choices/>
+                    <unrolled::Unrolled/>
                 </div>
                 <div class="bench-right">
                     <checks::Checks/>
-                    <unrolled::Unrolled/>
                     <unrolled::InSpace/>
                 </div>
             </div>

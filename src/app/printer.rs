@@ -12,9 +12,7 @@ pub fn PrinterPanel() -> impl IntoView {
     let bench = bench();
     let printer = Memo::new(move |_| bench.printer());
     let replace = move |by: Box<dyn FnOnce(Printer) -> Printer>| {
-        bench
-            .kept
-            .update(|kept| kept.change_printer(|printer| *printer = by(printer.clone())));
+        bench.settings(|kept| kept.change_printer(|printer| *printer = by(printer.clone())));
     };
     let names = Memo::new(move |_| {
         bench.kept.with(|kept| {
@@ -33,7 +31,7 @@ pub fn PrinterPanel() -> impl IntoView {
                 prop:value=move || bench.kept.with(|kept| kept.chosen.to_string())
                 on:change:target=move |event| {
                     let value = event.target().value();
-                    bench.kept.update(|kept| match value.parse() {
+                    bench.settings(|kept| match value.parse() {
                         Ok(index) => kept.chosen = index,
                         Err(_) => {
                             let name = format!("Printer {}", kept.printers.len() + 1);
@@ -104,9 +102,7 @@ fn MarginField() -> impl IntoView {
         match read {
             Ok(printer) => {
                 sentence.set(None);
-                bench
-                    .kept
-                    .update(|kept| kept.change_printer(|old| *old = printer));
+                bench.settings(|kept| kept.change_printer(|old| *old = printer));
             }
             Err(told) => sentence.set(Some(told)),
         }
@@ -150,9 +146,7 @@ fn Rulers() -> impl IntoView {
         unit(),
     ) {
         Ok(printer) => {
-            bench
-                .kept
-                .update(|kept| kept.change_printer(|old| *old = printer));
+            bench.settings(|kept| kept.change_printer(|old| *old = printer));
             across.set(String::new());
             along.set(String::new());
             sentence.set(Some(String::from(
@@ -210,13 +204,13 @@ fn Rulers() -> impl IntoView {
                 <button type="button" on:click=apply>"Correct the sheets"</button>
                 <Show when=move || bench.printer().is_corrected()>
                     <button type="button" on:click=move |_| {
-                        bench.kept.update(|kept| kept.change_printer(|p| *p = p.clone().uncorrected()));
+                        bench.settings(|kept| kept.change_printer(|p| *p = p.clone().uncorrected()));
                         sentence.set(None);
                     }>"Drop the correction"</button>
                 </Show>
                 <Show when=move || { bench.kept.with(|kept| kept.printers.len()) > 1 }>
                     <button type="button" on:click=move |_| {
-                        bench.kept.update(crate::job::Kept::forget_printer);
+                        bench.settings(crate::job::Kept::forget_printer);
                     }>"Forget this printer"</button>
                 </Show>
             </div>

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::bench;
 use crate::app::field::TypedField;
-use crate::job::{Draft, Field};
+use crate::job::{Draft, Field, origins};
 use crate::sheet::Drawing;
 use crate::sheet::sketch::{self, Dimension, View};
 use crate::write::{Ink, SvgName, svg_inline};
@@ -14,6 +14,7 @@ use crate::write::{Ink, SvgName, svg_inline};
 /// Elevation and end view, with their inputs.
 #[component]
 pub fn SketchForm() -> impl IntoView {
+    let bench = bench();
     let elevation = view_of(sketch::elevation);
     let end_view = view_of(sketch::end_view);
     view! {
@@ -42,6 +43,7 @@ pub fn SketchForm() -> impl IntoView {
                     <figcaption>"Along the main, from the heel side"</figcaption>
                 </figure>
             </div>
+            <p class="origin">{move || bench.typed.with(origins).join(" ")}</p>
         </section>
     }
 }
@@ -75,15 +77,18 @@ fn SketchView(
         view.with(|view| {
             let view = view.as_ref()?;
             let (_, at) = view.boxes.iter().find(|(dimension, _)| *dimension == of)?;
-            let (x, y) = (at.x / view.drawing.width, at.y / view.drawing.height);
-            Some(format!("left:{:.3}%;top:{:.3}%", 100.0 * x, 100.0 * y))
+            Some((at.x / view.drawing.width, at.y / view.drawing.height))
         })
     };
+    let style =
+        move |of| place(of).map(|(x, y)| format!("left:{:.3}%;top:{:.3}%", 100.0 * x, 100.0 * y));
+    // A sentence grows towards the side that has room for it.
+    let right_half = move |of| place(of).is_some_and(|(x, _)| x > 0.5);
     view! {
         <div class="sketch-view" class:stale=move || !bench.is_current()>
             <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
             {fields.into_iter().map(|(of, field)| view! {
-                <div class=format!("on-line at-{}", field.key()) style=move || place(of)>
+                <div class="on-line" class:in-right-half=move || right_half(of) style=move || style(of)>
                     <TypedField field/>
                 </div>
             }).collect_view()}

@@ -48,9 +48,7 @@ pub fn OrdinateTable() -> impl IntoView {
     };
     let printed = move || bench.kept.with(|kept| kept.table.is_some());
     let print_along = move |on: bool| {
-        bench
-            .kept
-            .update(|kept| kept.table = on.then(|| divisions.get_untracked()));
+        bench.settings(|kept| kept.table = on.then(|| divisions.get_untracked()));
     };
     view! {
         <details class="ordinates">

@@ -53,7 +53,7 @@ pub fn InSpace() -> impl IntoView {
     });
     view! {
         <section class="in-space" class:stale=move || !bench.is_current() aria-labelledby="space-head">
-            <h2 id="space-head">"In space"</h2>
+            <h2 id="space-head">"Turn it round"</h2>
             <View3d solid description/>
         </section>
     }

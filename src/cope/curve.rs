@@ -73,7 +73,8 @@ impl Curve {
         let (height, slope, bend) = match self {
             Self::Wall { rho } => {
                 let (y, y1, y2) = (rho * sin - seat.offset, rho * cos, -rho * sin);
-                let square = (seat.radius * seat.radius - y * y).max(0.0);
+                // As a product, not as a difference of squares, to keep its digits near grazing.
+                let square = ((seat.radius - y) * (seat.radius + y)).max(0.0);
                 let depth = square.sqrt();
                 let curl = seat.radius * seat.radius * y1 * y1 + y * y2 * square;
                 (
@@ -232,7 +233,9 @@ impl WallBend {
         self.middle - graze + tilt * upper.root() * upper * (sign * seat.cos)
     }
 
-    fn slope(&self, seat: &Seat, bent: Interval) -> Interval {
+    fn slope(&self, seat: &Seat) -> Interval {
+        // y″ = −ρ sin φ = −(y + e).
+        let bent = -(self.y + seat.offset);
         let square = self.square(seat);
         let depth = square.root();
         let by_depth = self.depth * self.middle * 2.0
@@ -263,10 +266,7 @@ impl Bounded for BendSign {
     fn slope(&self, phi: Interval) -> Interval {
         let seat = &self.seat;
         match self.curve {
-            Curve::Wall { rho } => {
-                let bent = phi.through(|phi| -rho * phi.sin());
-                WallBend::over(seat, rho, phi).slope(seat, bent)
-            }
+            Curve::Wall { rho } => WallBend::over(seat, rho, phi).slope(seat),
             Curve::Crest => {
                 let t = phi.through(|phi| phi.cos() / phi.sin());
                 let c2 = seat.cos * seat.cos;
@@ -282,14 +282,14 @@ impl Bounded for BendSign {
         }
     }
 
-    fn clear_of_zero(&self, over: Interval) -> bool {
-        if let Curve::Wall { rho } = self.curve {
-            let bend = WallBend::over(&self.seat, rho, over);
-            !bend.value(&self.seat).may_be_zero()
-                || !bend.per_square_depth(&self.seat, rho).may_be_zero()
-        } else {
-            !self.value(over).may_be_zero()
-        }
+    fn slope_unless_clear(&self, over: Interval) -> Option<Interval> {
+        let Curve::Wall { rho } = self.curve else {
+            return self.value(over).may_be_zero().then(|| self.slope(over));
+        };
+        let bend = WallBend::over(&self.seat, rho, over);
+        let open = bend.value(&self.seat).may_be_zero()
+            && bend.per_square_depth(&self.seat, rho).may_be_zero();
+        open.then(|| bend.slope(&self.seat))
     }
 }
 

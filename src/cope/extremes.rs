@@ -6,6 +6,12 @@ use crate::cope::profile::{Bend, Piece};
 
 /// Extremes whose heights differ by less than this (mm) are the same extreme at several turns.
 const SAME_HEIGHT: f64 = 1e-7;
+/// A turn that moves by less than this (rad) in one step of the search has settled.
+const SETTLED: f64 = 1e-12;
+/// Slopes are looked at this part of a piece inside its ends: at a grazing end itself the slope is
+/// a quotient of two vanishing numbers. An extreme nearer to the end than this is no higher than
+/// the end to within [`SAME_HEIGHT`].
+const INSET: f64 = 1e-6;
 /// Turns closer than this (rad) are one turn.
 const SAME_TURN: f64 = 1e-6;
 
@@ -32,7 +38,7 @@ fn summit(seat: &Seat, piece: &Piece) -> Option<f64> {
         Bend::Flat | Bend::Sliver => return None,
     };
     let slope = |phi: f64| piece.curve.jet(seat, phi).slope;
-    let inset = (piece.to - piece.from) * 1e-9;
+    let inset = (piece.to - piece.from) * INSET;
     let (mut low, mut high) = (piece.from + inset, piece.to - inset);
     // A hill starts upwards and ends downwards; a valley the other way round.
     let starts_up = slope(low) > 0.0;
@@ -53,7 +59,7 @@ fn summit(seat: &Seat, piece: &Piece) -> Option<f64> {
         } else {
             f64::midpoint(low, high)
         };
-        if (next - phi).abs() <= f64::EPSILON * 4.0 {
+        if (next - phi).abs() <= SETTLED {
             return Some(next);
         }
         phi = next;

@@ -61,8 +61,10 @@ pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>)
     let mut reach = first_reach(seat, piece, ruler);
     while here.phi < piece.to {
         let rest = piece.to - here.phi;
-        let next = longest(seat, piece.curve, ruler, here, end, reach.min(rest));
-        reach = next.phi - here.phi;
+        let (next, off) = longest(seat, piece.curve, ruler, here, end, reach.min(rest));
+        // The bend changes little from one chord to the next, so the next one starts from what
+        // this one could have been.
+        reach = (next.phi - here.phi) * stretch(ruler, off);
         line.push(next);
         here = next;
     }
@@ -80,7 +82,8 @@ fn first_reach(seat: &Seat, piece: &Piece, ruler: Ruler) -> f64 {
         .min(piece.to - piece.from)
 }
 
-/// The end of the longest chord from `here` that stays within the tolerance.
+/// The end of the longest chord from `here` that stays within the tolerance, and how far off the
+/// curve it is at most.
 fn longest(
     seat: &Seat,
     curve: Curve,
@@ -88,9 +91,9 @@ fn longest(
     here: Vertex,
     end: Vertex,
     guess: f64,
-) -> Vertex {
+) -> (Vertex, f64) {
     let rest = end.phi - here.phi;
-    let (mut good, mut bad) = (None::<Vertex>, rest * 2.0);
+    let (mut good, mut bad) = (None::<(Vertex, f64)>, rest * 2.0);
     let mut reach = guess;
     for _ in 0..TRIALS {
         let trial = if reach >= rest {
@@ -106,17 +109,14 @@ fn longest(
         let reached = trial.phi - here.phi;
         if off <= ruler.tolerance {
             if trial.phi >= end.phi || off >= WORTHWHILE * ruler.tolerance {
-                return trial;
+                return (trial, off);
             }
-            good = Some(trial);
+            good = Some((trial, off));
         } else {
             bad = reached;
         }
-        let least = good.map_or(0.0, |good| good.phi - here.phi);
-        let scaled = reached
-            * (AIM * ruler.tolerance / off.max(1e-9 * ruler.tolerance))
-                .sqrt()
-                .min(8.0);
+        let least = good.map_or(0.0, |(good, _)| good.phi - here.phi);
+        let scaled = reached * stretch(ruler, off);
         let next = if scaled > least && scaled < bad {
             scaled
         } else {
@@ -128,7 +128,16 @@ fn longest(
         }
     }
     // Only a stretch too short for doubles to divide gets here without a good chord.
-    good.unwrap_or(end)
+    good.unwrap_or((end, ruler.tolerance))
+}
+
+/// What to multiply a chord that is `off` the curve by, to come close to the tolerance: the gap
+/// grows with the square of the length.
+fn stretch(ruler: Ruler, off: f64) -> f64 {
+    const MOST: f64 = 8.0;
+    (AIM * ruler.tolerance / off.max(f64::MIN_POSITIVE))
+        .sqrt()
+        .min(MOST)
 }
 
 /// Upper bound of the distance on paper between the curve and the chord `a`–`b`, mm.

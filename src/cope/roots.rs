@@ -17,10 +17,10 @@ pub trait Bounded {
     /// Bounds of its derivative over an interval.
     fn slope(&self, over: Interval) -> Interval;
 
-    /// Whether the function is proven to keep its sign over an interval; a sharper proof than the
-    /// plain bounds may be given where one is known.
-    fn clear_of_zero(&self, over: Interval) -> bool {
-        !self.value(over).may_be_zero()
+    /// Bounds of the derivative over an interval, or `None` when the function is proven to keep
+    /// its sign there; a sharper proof than the plain bounds may be given where one is known.
+    fn slope_unless_clear(&self, over: Interval) -> Option<Interval> {
+        self.value(over).may_be_zero().then(|| self.slope(over))
     }
 
     /// The function at one place.
@@ -43,11 +43,10 @@ pub fn roots(of: &impl Bounded, from: f64, to: f64) -> Vec<Root> {
     let mut open = vec![Interval::between(from, to)];
     let mut patience = PATIENCE;
     while let Some(part) = open.pop() {
-        if of.clear_of_zero(part) {
+        let Some(slope) = of.slope_unless_clear(part) else {
             continue;
-        }
+        };
         patience = patience.saturating_sub(1);
-        let slope = of.slope(part);
         if !slope.may_be_zero() {
             if let Some(x) = only_root(of, part) {
                 found.push(Root { from: x, to: x });

@@ -312,7 +312,7 @@ fn turns(cope: &Cope, radii: &[f64], zero_turn: f64) -> Vec<f64> {
     }
     found.extend((0..120).map(|step| (f64::from(step) * STEP, false)));
     found.retain(|(turn, _)| *turn < TAU - CROWDED);
-    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
     let mut kept: Vec<(f64, bool)> = Vec::new();
     for (turn, corner) in found {
         match kept.last_mut() {

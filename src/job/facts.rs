@@ -2,7 +2,7 @@
 
 use crate::job::Draft;
 use crate::piece::{Station, Template};
-use crate::units::{Length, Unit, write_angle, write_length};
+use crate::units::{Angle, Length, Unit, write_angle, write_length};
 
 /// A number with its name.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -71,21 +71,20 @@ pub fn joint_in_words(draft: &Draft) -> String {
     )
 }
 
-/// The offset with its side, told by a turn that can be seen on the template.
+/// The offset with its side, told by a line that is on the template.
 ///
-/// A positive offset moves the main towards the turn 90° after the heel.
+/// A positive offset puts the main on the +y side, a quarter turn on from the heel.
 #[must_use]
 pub fn offset_in_words(template: &Template, unit: Unit) -> String {
     let offset = template.cope().joint().main().offset();
     if offset == Length::ZERO {
-        return String::from("none, the axes cross");
+        return String::from("none");
     }
-    let quarter = crate::units::Angle::QUARTER * offset.mm().signum();
-    let side = (template.heel_turn() + quarter).within_turn();
+    let quarter = Angle::QUARTER * offset.mm().signum();
     format!(
-        "main {} towards turn {}",
+        "{}, main towards the {} line",
         write_length(offset.abs(), unit),
-        write_angle(side)
+        write_angle((template.heel_turn() + quarter).within_turn())
     )
 }
 

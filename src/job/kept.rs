@@ -7,7 +7,7 @@ use crate::job::Printer;
 /// Version of the kept text; a newer one is set aside, not guessed at.
 const VERSION: u32 = 1;
 
-/// Everything kept.
+/// Everything kept. The form travels as a link, set when it is written.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Kept {

@@ -10,6 +10,8 @@ use crate::units::Angle;
 
 /// White between columns, mm.
 const BETWEEN: f64 = 6.0;
+/// Least white between the card's corners and words, mm.
+const CARD_CLEAR: f64 = 0.8;
 /// Narrowest column of facts, mm.
 const COLUMN: f64 = 50.0;
 /// Narrowest column of running words, mm.
@@ -55,7 +57,7 @@ pub fn share(facts: &Facts, rooms: &[Area], card: bool) -> Option<Vec<Placed>> {
                 let at = Area::sized(other.x0, other.y0, card::WIDTH, card::HEIGHT);
                 let clear = !placed
                     .iter()
-                    .any(|(_, area)| area.overlaps(&at.grown(GUTTER / 2.0)));
+                    .any(|(_, area)| area.overlaps(&at.grown(CARD_CLEAR)));
                 (j != i && other.holds(&at) && clear).then_some(at)
             });
             if let Some(at) = corner {
@@ -67,92 +69,114 @@ pub fn share(facts: &Facts, rooms: &[Area], card: bool) -> Option<Vec<Placed>> {
     None
 }
 
+/// Blocks with their places from the upper left corner of a room.
+type Arrangement = fn(&Facts, f64) -> Option<Vec<Placed>>;
+
+/// Arrangements with the card, in the order of their looks.
+const WITH_CARD: [Arrangement; 5] = [
+    |facts, width| {
+        let rest = beside_card(width)?;
+        let over = table_height(facts, width) + BETWEEN;
+        Some(vec![
+            (Part::Table, Area::sized(0.0, 0.0, width, over - BETWEEN)),
+            card_at(0.0, over),
+            prose_at(facts, card::WIDTH + BETWEEN, over, rest),
+        ])
+    },
+    |facts, width| {
+        let rest = beside_card(width)?;
+        let over = table_height(facts, rest) + GUTTER;
+        Some(vec![
+            (Part::Table, Area::sized(0.0, 0.0, rest, over - GUTTER)),
+            prose_at(facts, 0.0, over, rest),
+            card_at(rest + BETWEEN, 0.0),
+        ])
+    },
+    |facts, width| {
+        let rest = beside_card(width)?;
+        Some(vec![
+            table_at(facts, 0.0, rest),
+            card_at(rest + BETWEEN, 0.0),
+            prose_at(facts, rest + BETWEEN, card::HEIGHT + BETWEEN, card::WIDTH),
+        ])
+    },
+    |facts, width| {
+        let third = beside_card(width)? - PROSE - BETWEEN;
+        (third >= COLUMN).then(|| {
+            vec![
+                table_at(facts, 0.0, third),
+                prose_at(facts, third + BETWEEN, 0.0, PROSE),
+                card_at(third + BETWEEN + PROSE + BETWEEN, 0.0),
+            ]
+        })
+    },
+    |facts, width| {
+        (width >= card::WIDTH).then(|| {
+            let table = table_at(facts, 0.0, width);
+            let prose = prose_at(facts, 0.0, table.1.y1 + GUTTER, width);
+            let card = card_at(0.0, prose.1.y1 + BETWEEN);
+            vec![table, prose, card]
+        })
+    },
+];
+
+/// Arrangements without the card.
+const WITHOUT_CARD: [Arrangement; 2] = [
+    |facts, width| {
+        (width >= PROSE).then(|| {
+            let table = table_at(facts, 0.0, width);
+            let prose = prose_at(facts, 0.0, table.1.y1 + GUTTER, width);
+            vec![table, prose]
+        })
+    },
+    |facts, width| {
+        let half = (width - BETWEEN) / 2.0;
+        (half >= PROSE).then(|| {
+            vec![
+                table_at(facts, 0.0, half),
+                prose_at(facts, half + BETWEEN, 0.0, half),
+            ]
+        })
+    },
+];
+
+/// Room beside the card, if there is enough for running words.
+fn beside_card(width: f64) -> Option<f64> {
+    let rest = width - card::WIDTH - BETWEEN;
+    (rest >= PROSE).then_some(rest)
+}
+
+fn table_at(facts: &Facts, x: f64, width: f64) -> Placed {
+    let area = Area::sized(x, 0.0, width, table_height(facts, width));
+    (Part::Table, area)
+}
+
+fn prose_at(facts: &Facts, x: f64, y: f64, width: f64) -> Placed {
+    let area = Area::sized(x, y, width, prose_height(facts, width));
+    (Part::Prose, area)
+}
+
+fn card_at(x: f64, y: f64) -> Placed {
+    (Part::Card, Area::sized(x, y, card::WIDTH, card::HEIGHT))
+}
+
 /// The first arrangement that fits one room, set down on its lower edge.
 fn within(facts: &Facts, room: &Area, card: bool) -> Option<Vec<Placed>> {
-    let width = room.width();
-    let table = |width: f64| table_height(facts, width);
-    let prose = |width: f64| prose_height(facts, width);
-    let rest = width - card::WIDTH - BETWEEN;
-    let mut arrangements: Vec<Vec<Placed>> = Vec::new();
-    let mut add = |parts: &[(Part, f64, f64, f64, f64)]| {
-        arrangements.push(
-            parts
-                .iter()
-                .map(|&(part, x, y, width, height)| (part, Area::sized(x, y, width, height)))
-                .collect(),
-        );
-    };
-    if card {
-        if rest >= PROSE {
-            let over = table(width) + BETWEEN;
-            add(&[
-                (Part::Table, 0.0, 0.0, width, table(width)),
-                (Part::Card, 0.0, over, card::WIDTH, card::HEIGHT),
-                (Part::Prose, card::WIDTH + BETWEEN, over, rest, prose(rest)),
-            ]);
-            let over = table(rest) + GUTTER;
-            add(&[
-                (Part::Table, 0.0, 0.0, rest, table(rest)),
-                (Part::Prose, 0.0, over, rest, prose(rest)),
-                (Part::Card, rest + BETWEEN, 0.0, card::WIDTH, card::HEIGHT),
-            ]);
-            let over = card::HEIGHT + BETWEEN;
-            add(&[
-                (Part::Table, 0.0, 0.0, rest, table(rest)),
-                (Part::Card, rest + BETWEEN, 0.0, card::WIDTH, card::HEIGHT),
-                (
-                    Part::Prose,
-                    rest + BETWEEN,
-                    over,
-                    card::WIDTH,
-                    prose(card::WIDTH),
-                ),
-            ]);
-            let third = rest - PROSE - BETWEEN;
-            if third >= COLUMN {
-                let beside = third + BETWEEN + PROSE + BETWEEN;
-                add(&[
-                    (Part::Table, 0.0, 0.0, third, table(third)),
-                    (Part::Prose, third + BETWEEN, 0.0, PROSE, prose(PROSE)),
-                    (Part::Card, beside, 0.0, card::WIDTH, card::HEIGHT),
-                ]);
-            }
-        }
-        if width >= card::WIDTH {
-            let second = table(width) + GUTTER;
-            let third = second + prose(width) + BETWEEN;
-            add(&[
-                (Part::Table, 0.0, 0.0, width, table(width)),
-                (Part::Prose, 0.0, second, width, prose(width)),
-                (Part::Card, 0.0, third, card::WIDTH, card::HEIGHT),
-            ]);
-        }
-    } else if width >= PROSE {
-        let over = table(width) + GUTTER;
-        add(&[
-            (Part::Table, 0.0, 0.0, width, table(width)),
-            (Part::Prose, 0.0, over, width, prose(width)),
-        ]);
-        let half = (width - BETWEEN) / 2.0;
-        if half >= PROSE {
-            add(&[
-                (Part::Table, 0.0, 0.0, half, table(half)),
-                (Part::Prose, half + BETWEEN, 0.0, half, prose(half)),
-            ]);
-        }
+    let arrangements: &[Arrangement] = if card { &WITH_CARD } else { &WITHOUT_CARD };
+    // No arrangement is lower than the card or, without it, than a heading and a line.
+    if room.height() < if card { card::HEIGHT } else { 10.0 } {
+        return None;
     }
-    arrangements.into_iter().find_map(|placed| {
+    arrangements.iter().find_map(|arrange| {
+        let placed = arrange(facts, room.width())?;
         let height = placed.iter().map(|(_, area)| area.y1).fold(0.0, f64::max);
         let (dx, dy) = (room.x0, room.y1 - height);
+        let down =
+            |area: Area| Area::sized(area.x0 + dx, area.y0 + dy, area.width(), area.height());
         (height <= room.height()).then(|| {
             placed
                 .into_iter()
-                .map(|(part, area)| {
-                    (
-                        part,
-                        Area::sized(area.x0 + dx, area.y0 + dy, area.width(), area.height()),
-                    )
-                })
+                .map(|(part, area)| (part, down(area)))
                 .collect()
         })
     })

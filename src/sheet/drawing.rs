@@ -263,6 +263,20 @@ impl Drawing {
         });
     }
 
+    /// Adds a filled arrow head with its point at `tip`, `long` mm long and twice `half` wide,
+    /// pointing away from `from`.
+    pub fn arrow_head(&mut self, layer: Layer, from: Point, tip: Point, long: f64, half: f64) {
+        let (dx, dy) = (tip.x - from.x, tip.y - from.y);
+        let length = dx.hypot(dy);
+        if length <= f64::EPSILON {
+            return;
+        }
+        let (ux, uy) = (dx / length, dy / length);
+        let back = Point::new(tip.x - long * ux, tip.y - long * uy);
+        let side = |half: f64| Point::new(back.x - half * uy, back.y + half * ux);
+        self.fill(layer, [tip, side(half), side(-half)]);
+    }
+
     /// Adds a line of upright text.
     pub fn text(&mut self, at: Point, size: f64, anchor: Anchor, text: impl Into<String>) {
         self.turned_text(at, size, anchor, Angle::ZERO, false, text);

@@ -1,7 +1,7 @@
 //! What the sheet says in words and figures: the joint, the setting, the checks, the cautions.
 
 use crate::cope::CutMethod;
-use crate::joint::ANGLE_CAUTION;
+use crate::job::{Caution, RESPONSIBILITY, cautions_about, offset_in_words};
 use crate::piece::Template;
 use crate::sheet::Order;
 use crate::sheet::figure::Captions;
@@ -10,10 +10,6 @@ use crate::sheet::words;
 use crate::stock::nearest_hole_saw;
 use crate::units::{Angle, Denominator, Length, Unit, write_angle, write_bare, write_length};
 
-/// From here on off square a hole saw wants the bulk removed first; common practice, no source.
-const PRE_CUT: Angle = Angle::from_deg(50.0);
-/// Off square near which the grinder takes over; common practice, no source.
-const GRINDER: Angle = Angle::from_deg(70.0);
 /// Links longer than this are not printed, letters: nobody types them off paper.
 const LINK_LONGEST: usize = 1200;
 
@@ -101,7 +97,7 @@ pub fn facts(order: &Order) -> Facts {
     Facts {
         facts: table(order),
         steps: steps(order),
-        cautions: cautions(order.template),
+        cautions: cautions(order.template, order.unit),
         link: if link.chars().count() > LINK_LONGEST {
             String::new()
         } else {
@@ -135,7 +131,7 @@ fn table(order: &Order) -> Vec<Fact> {
         "Off square, on the saw's scale",
         write_angle(joint.off_square()),
     );
-    add("Offset of the axes", offset(order));
+    add("Offset of the axes", offset_in_words(template, order.unit));
     add(
         "Cut",
         match cope.method() {
@@ -215,26 +211,6 @@ fn hole_saw(order: &Order) -> String {
     }
 }
 
-/// The offset with its side, told by a line that is on the template.
-fn offset(order: &Order) -> String {
-    let offset = order.template.cope().joint().main().offset();
-    if offset == Length::ZERO {
-        return "none".to_owned();
-    }
-    // A positive offset puts the main on the +y side: a quarter turn on from the heel.
-    let side = if offset > Length::ZERO {
-        Angle::QUARTER
-    } else {
-        -Angle::QUARTER
-    };
-    let turn = (order.template.heel_turn() + side).within_turn();
-    format!(
-        "{}, main towards the {} line",
-        write_length(offset.abs(), order.unit),
-        write_angle(turn)
-    )
-}
-
 fn steps(order: &Order) -> Vec<String> {
     let width = write_length(order.template.wrap().width(), order.unit);
     let mark = write_length(order.template.mark_to_long(), order.unit);
@@ -252,34 +228,16 @@ fn steps(order: &Order) -> Vec<String> {
     ]
 }
 
-fn cautions(template: &Template) -> Vec<String> {
-    let joint = template.cope().joint();
-    let mut cautions = Vec::new();
-    if joint.main().angle() < ANGLE_CAUTION {
-        cautions.push(format!(
-            "{} is below the 30° of ordinary practice (AWS D1.1): have this joint designed before \
-             it is welded.",
-            write_angle(joint.main().angle())
-        ));
-    }
-    if template.cope().method() == CutMethod::Saw {
-        if joint.off_square() >= GRINDER {
-            cautions.push(
-                "At 70° off square and more a hole saw grabs: cut along the line with the grinder."
-                    .to_owned(),
-            );
-        } else if joint.off_square() >= PRE_CUT {
-            cautions.push(
-                "At 50° off square and more cut away the bulk before the hole saw goes in."
-                    .to_owned(),
-            );
-        }
-    }
+fn cautions(template: &Template, unit: Unit) -> Vec<String> {
+    // Turns beside the main stand among the facts, with their width.
+    let own = cautions_about(template);
+    let own = own
+        .iter()
+        .filter(|caution| !matches!(caution, Caution::Beside { .. }));
+    let mut cautions: Vec<String> = own.map(|caution| caution.sentence(unit)).collect();
     cautions.extend(
         [
-            "Geometry only. Joints that carry people, lifting loads, vehicle roll-over loads or \
-             pressure must be designed, welded and inspected to the code or rule book that \
-             applies where you are, by a qualified person.",
+            RESPONSIBILITY,
             "Hole saw and drill press: clamp the work, run slow, wear eye protection, no gloves \
              near the spindle. Grinder: guard on, wheel rated for its speed.",
             "Zinc and other coatings give off toxic fume: strip them at least 100 mm (4 in) back \

@@ -1,6 +1,6 @@
 //! The strip with its words and dimensions: what is laid on one sheet or cut into tiles.
 
-use crate::piece::{Station, Template};
+use crate::piece::{PaperRun, Station, Template};
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
 use crate::sheet::fan::Fan;
@@ -25,6 +25,8 @@ const BELOW_DIMENSION: f64 = 7.5;
 const RIGHT_DIMENSION: f64 = 9.0;
 /// Length of an arrowhead, mm.
 const HEAD: f64 = 2.4;
+/// Half its width, as a part of its length.
+const HEAD_HALF: f64 = 0.17;
 
 /// Words that depend on the order, not on the figure.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,13 +65,19 @@ pub struct Figure {
 impl Figure {
     /// Lays out the figure of a template with an overlap tab of `tab` mm, and with dimension lines
     /// if there shall be any.
-    pub fn new(template: &Template, captions: Captions, tab: f64, dimensioned: bool) -> Self {
-        let mut strip = Strip::new(template, tab, Point::new(0.0, ABOVE));
+    pub fn new(
+        template: &Template,
+        line: &[PaperRun],
+        captions: Captions,
+        tab: f64,
+        dimensioned: bool,
+    ) -> Self {
+        let mut strip = Strip::new(template, line, tab, Point::new(0.0, ABOVE));
         let mut named = named_places(template, &strip);
         if Strip::is_narrow(template) {
             let fan = Fan::new(&strip, &named, &captions);
             // The strip moves to where the fan of words around it wants it.
-            strip = Strip::new(template, tab, fan.strip_at());
+            strip = Strip::new(template, line, tab, fan.strip_at());
             named = named_places(template, &strip);
             let (width, height) = fan.extent();
             return Self {
@@ -85,7 +93,7 @@ impl Figure {
         let (right, below) = if dimensioned {
             (RIGHT_DIMENSION, BELOW + BELOW_DIMENSION)
         } else {
-            (Pen::AXIS.width, BELOW)
+            (HEAD * HEAD_HALF + Pen::AXIS.width, BELOW)
         };
         Self {
             width: strip.right + right,
@@ -243,16 +251,5 @@ pub fn dimension(figure: &mut Drawing, from: Point, to: Point) {
 
 /// An arrowhead with its tip at a place, coming from another.
 pub fn head(figure: &mut Drawing, layer: Layer, from: Point, tip: Point) {
-    let (dx, dy) = (tip.x - from.x, tip.y - from.y);
-    let length = dx.hypot(dy).max(f64::EPSILON);
-    let (dx, dy) = (dx / length * HEAD, dy / length * HEAD);
-    let half = 0.17;
-    figure.fill(
-        layer,
-        [
-            tip,
-            Point::new(tip.x - dx - dy * half, tip.y - dy + dx * half),
-            Point::new(tip.x - dx + dy * half, tip.y - dy - dx * half),
-        ],
-    );
+    figure.arrow_head(layer, from, tip, HEAD, HEAD * HEAD_HALF);
 }

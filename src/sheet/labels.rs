@@ -14,9 +14,11 @@ const POINTER: f64 = 6.0;
 /// How far below its place on the cut line a name may stand, mm.
 const DOWN: [f64; 5] = [1.5, 3.0, 5.0, 8.0, 11.0];
 /// Step of the search for room, mm.
-const STEP: f64 = 2.0;
-/// Steps tried to each side and up or down.
-const TRIES: u32 = 24;
+const STEP: f64 = 2.5;
+/// Steps tried to each side, and up and down.
+const TRIES: (u32, u32) = (20, 9);
+/// Steps tried where words mean one place.
+const TRIES_NEAR: (u32, u32) = (5, 5);
 
 /// The turns, each to the left of its line just above the mark line.
 pub fn turns(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
@@ -197,14 +199,15 @@ pub fn name(
     );
     let rooms = [cell.width() * 0.8, cell.width() * 0.55, cell.width() * 0.4];
     let sizes = [4.0, 3.2, SIZE];
-    let tries = |whole: bool| {
+    let tries = |most: usize, whole: bool| {
         sizes
             .into_iter()
-            .flat_map(move |size| rooms.map(|room| (size, room, whole)))
+            .flat_map(move |size| rooms.map(|room| (size, room, most, whole)))
     };
     // A name is cut short only when it fits nowhere whole.
-    for (size, room, whole) in tries(true).chain(tries(false)) {
-        let lines = words::wrap_at_most(&captions.name, size, true, room, 3);
+    let all = tries(2, true).chain(tries(3, true)).chain(tries(3, false));
+    for (size, room, most, whole) in all {
+        let lines = words::wrap_at_most(&captions.name, size, true, room, most);
         if whole && lines.iter().any(|line| line.ends_with('…')) {
             continue;
         }
@@ -237,25 +240,39 @@ pub fn waste(figure: &mut Drawing, placer: &mut Placer, strip: &Strip, cell: &Ar
         .fold((cell.centre().x, f64::NEG_INFINITY), |best, next| {
             if next.1 > best.1 + 0.01 { next } else { best }
         });
-    for block in [
+    let blocks = [
         Block::new(["waste: this side falls off"], SIZE),
         Block::new(["waste"], SIZE),
-    ] {
+        Block::new(["waste"], SIZE).upended(),
+    ];
+    let free = |room: &Area| {
+        placer.is_free_above(room) && room.x0 >= cell.x0 - 1e-9 && room.x1 <= cell.x1 + 1e-9
+    };
+    let ends = |width: f64| (cell.x0 + width / 2.0, cell.x1 - width / 2.0);
+    let in_dip = |block: &Block| {
         let extent = block.extent();
-        let wish = Point::new(
-            deepest.0.clamp(
-                cell.x0 + extent.0 / 2.0,
-                (cell.x1 - extent.0 / 2.0).max(cell.x0 + extent.0 / 2.0),
-            ),
-            deepest.1 - 2.0 - extent.1 / 2.0,
-        );
-        let free = |room: &Area| {
-            placer.is_free_above(room) && room.x0 >= cell.x0 - 1e-9 && room.x1 <= cell.x1 + 1e-9
-        };
-        if let Some(at) = search(extent, wish, free) {
-            placer.put(figure, &block, at, Anchor::Middle);
-            return;
-        }
+        let (left, right) = ends(extent.0);
+        let hug = deepest.1 - 2.0 - extent.1 / 2.0;
+        let wish = Point::new(deepest.0.min(right).max(left), hug);
+        search_within(TRIES_NEAR, extent, wish, free)
+    };
+    // Where the dip is too narrow, over the flanks of the cut.
+    let over_flanks = |block: &Block| {
+        let extent = block.extent();
+        let (left, right) = ends(extent.0);
+        [left + 2.0, right - 2.0]
+            .into_iter()
+            .find_map(|x| search(extent, Point::new(x, strip.top + 6.0), free))
+    };
+    let found = blocks
+        .iter()
+        .find_map(|block| in_dip(block).map(|at| (block, at)))
+        .or_else(|| {
+            let mut all = blocks.iter();
+            all.find_map(|block| over_flanks(block).map(|at| (block, at)))
+        });
+    if let Some((block, at)) = found {
+        placer.put(figure, block, at, Anchor::Middle);
     }
 }
 
@@ -282,15 +299,24 @@ fn inside(cell: &Area, room: &Area) -> bool {
 }
 
 /// The free place for an extent whose centre is nearest to a wish; its upper left corner.
-fn search((width, height): (f64, f64), wish: Point, free: impl Fn(&Area) -> bool) -> Option<Point> {
+fn search(extent: (f64, f64), wish: Point, free: impl Fn(&Area) -> bool) -> Option<Point> {
+    search_within(TRIES, extent, wish, free)
+}
+
+fn search_within(
+    tries: (u32, u32),
+    (width, height): (f64, f64),
+    wish: Point,
+    free: impl Fn(&Area) -> bool,
+) -> Option<Point> {
     let offsets = |tries: u32| {
         (0..tries).flat_map(|i| {
             let away = f64::from(i) * STEP;
             if i == 0 { vec![0.0] } else { vec![-away, away] }
         })
     };
-    for dx in offsets(TRIES * 2) {
-        for dy in offsets(TRIES) {
+    for dx in offsets(tries.0) {
+        for dy in offsets(tries.1) {
             let at = Point::new(wish.x + dx - width / 2.0, wish.y + dy - height / 2.0);
             if free(&Area::sized(at.x, at.y, width, height)) {
                 return Some(at);

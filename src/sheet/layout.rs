@@ -15,6 +15,34 @@ use crate::sheet::{Order, Packet, SHEETS_MAX, SheetError};
 /// Height of the line above a tile that says which one it is, mm.
 const TILE_HEAD: f64 = 6.0;
 
+/// Smallest side of a window that a figure or a tile is shown through, mm.
+const WINDOW_LEAST: f64 = 40.0;
+
+/// The figure in its sizes, from generous to tight.
+struct Figures {
+    /// With dimension lines.
+    roomy: Figure,
+    /// Without.
+    close: Figure,
+    /// With a short tab too.
+    closest: Figure,
+}
+
+impl Figures {
+    fn new(order: &Order) -> Self {
+        let line = order.template.line();
+        let captions = facts::captions(order);
+        let figure = |tab, dimensioned| {
+            Figure::new(order.template, &line, captions.clone(), tab, dimensioned)
+        };
+        Self {
+            roomy: figure(TAB, true),
+            close: figure(TAB, false),
+            closest: figure(TAB_SHORT, false),
+        }
+    }
+}
+
 /// One way of laying out an order.
 struct Plan {
     frame: Frame,
@@ -93,27 +121,28 @@ impl Plan {
     }
 
     /// The plan with the fewest sheets for one way of using the paper.
-    fn best(order: &Order, facts: &Facts, turned: bool) -> Self {
+    fn best(order: &Order, facts: &Facts, figures: &Figures, turned: bool) -> Self {
         let frame = Frame::new(order.paper, order.printer, turned);
-        let captions = facts::captions(order);
-        let figure =
-            |tab, dimensioned| Figure::new(order.template, captions.clone(), tab, dimensioned);
-        let (roomy, close) = (figure(TAB, true), figure(TAB, false));
-        let closest = figure(TAB_SHORT, false);
         let mut best: Option<Self> = None;
-        for figure in [&roomy, &close, &closest] {
+        for figure in [&figures.roomy, &figures.close, &figures.closest] {
             for window in [frame.upper(), frame.inner()] {
+                if window.width().min(window.height()) < WINDOW_LEAST {
+                    continue;
+                }
                 let plan = Self::new(&frame, figure, window, facts);
                 // Dimension lines round a figure are not for cutting into tiles.
-                if plan.is_tiled() && std::ptr::eq(figure, &roomy) {
+                if plan.is_tiled() && std::ptr::eq(figure, &figures.roomy) {
                     continue;
+                }
+                if plan.sheets() == 1 && plan.card {
+                    return plan;
                 }
                 if best.as_ref().is_none_or(|best| plan.beats(best)) {
                     best = Some(plan);
                 }
             }
         }
-        best.unwrap_or_else(|| Self::new(&frame, &close, frame.inner(), facts))
+        best.unwrap_or_else(|| Self::new(&frame, &figures.close, frame.inner(), facts))
     }
 
     /// Fewer sheets, or as many with the card on them.
@@ -126,12 +155,17 @@ impl Plan {
 /// Lays out a packet of sheets.
 pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
     let facts = facts::facts(order);
-    let plan = |turned: bool| Plan::best(order, &facts, turned);
+    let figures = Figures::new(order);
+    let plan = |turned: bool| Plan::best(order, &facts, &figures, turned);
     let (chosen, why) = match order.printer.orientation() {
         Orientation::Upright => (plan(false), None),
         Orientation::Sideways => (plan(true), None),
         Orientation::Auto => {
-            let (upright, sideways) = (plan(false), plan(true));
+            let upright = plan(false);
+            if upright.sheets() == 1 {
+                return Ok(draw(order, &facts, &upright, None));
+            }
+            let sideways = plan(true);
             if sideways.sheets() < upright.sheets() {
                 let why = format!(
                     "Turned on the sheet: {} instead of {}.",

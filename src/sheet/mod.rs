@@ -19,6 +19,7 @@ mod tile;
 mod words;
 
 pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
+pub use page::BOX_BELOW_SHEET;
 
 use crate::job::Printer;
 use crate::piece::Template;

@@ -15,8 +15,9 @@ use crate::units::Angle;
 
 /// Distance of the rulers from the edges of the sheet, mm.
 const RULER_INSET: f64 = 10.0;
-/// What a page box is lower than its sheet, mm.
-const BOX_SHORTER: f64 = 0.5;
+/// What a page box is lower than its sheet, mm: a box of the full height makes some print engines
+/// add blank sheets.
+pub const BOX_BELOW_SHEET: f64 = 0.5;
 /// White between blocks, mm.
 pub const GUTTER: f64 = 4.0;
 /// Height of the header, mm.
@@ -198,7 +199,7 @@ impl Frame {
         let lettering = across.min(along).min(1.0);
         let mut page = reading;
         page.width = width.mm();
-        page.height = height.mm() - BOX_SHORTER;
+        page.height = height.mm() - BOX_BELOW_SHEET;
         for item in &mut page.items {
             match item {
                 Item::Stroke { points, .. } => {

@@ -123,30 +123,30 @@ impl<'a> Placer<'a> {
     /// Whether words may stand there: on the strip, between its cut and its mark line.
     pub fn is_free_on_strip(&self, area: &Area) -> bool {
         let strip = self.strip;
-        self.is_free(area)
-            && area.x0 >= strip.left + CLEAR
+        area.x0 >= strip.left + CLEAR
             && area.x1 <= strip.right - CLEAR
+            && self.is_free(area)
             && self.is_between_lines(area)
     }
 
     /// Whether words may stand there, on the tab.
     pub fn is_free_on_tab(&self, area: &Area) -> bool {
         let strip = self.strip;
-        self.is_free(area)
-            && area.x0 >= strip.tab_end + CLEAR / 2.0
+        area.x0 >= strip.tab_end + CLEAR / 2.0
             && area.x1 <= strip.left - CLEAR / 2.0
+            && self.is_free(area)
             && self.is_between_lines(area)
     }
 
     fn is_between_lines(&self, area: &Area) -> bool {
-        let (_, low) = self.strip.cut_between(area.x0 - CLEAR, area.x1 + CLEAR);
-        area.y0 >= low + CLEAR && area.y1 <= self.strip.mark - CLEAR
+        let low = || self.strip.cut_between(area.x0 - CLEAR, area.x1 + CLEAR).1;
+        area.y1 <= self.strip.mark - CLEAR && area.y0 >= low() + CLEAR
     }
 
     /// Whether words may stand there: above the cut line, on the side that falls off.
     pub fn is_free_above(&self, area: &Area) -> bool {
-        let (high, _) = self.strip.cut_between(area.x0 - CLEAR, area.x1 + CLEAR);
-        self.is_free(area) && area.y0 >= 0.0 && area.y1 <= high - CLEAR
+        let high = || self.strip.cut_between(area.x0 - CLEAR, area.x1 + CLEAR).0;
+        area.y0 >= 0.0 && self.is_free(area) && area.y1 <= high() - CLEAR
     }
 
     /// Whether words may stand there: below the mark line.

@@ -4,7 +4,7 @@
 //! top and the tube's body at the bottom, so turns grow to the left: the zero line is the right
 //! edge, 360° the left one, and the overlap tab lies left of that, to be tucked under.
 
-use crate::piece::{PaperPoint, Station, Template};
+use crate::piece::{PaperPoint, PaperRun, Station, Template};
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Drawing, Layer, Pen, Point};
 use crate::units::Length;
@@ -47,6 +47,8 @@ pub struct Strip {
     pub runs: Vec<Run>,
     /// The beginning of the cut line again, on the tab.
     pub repeated: Vec<Run>,
+    /// All of it once more as one line, from the right leftwards.
+    line: Vec<Point>,
     width: f64,
 }
 
@@ -57,8 +59,8 @@ impl Strip {
     }
 
     /// Lays the strip with the upper left corner of its tab (at the long point's level) at `at`;
-    /// the tab is `tab` wide, or less on a tube too thin for that.
-    pub fn new(template: &Template, tab: f64, at: Point) -> Self {
+    /// `line` is the template's line; the tab is `tab` wide, or less on a tube too thin for that.
+    pub fn new(template: &Template, line: &[PaperRun], tab: f64, at: Point) -> Self {
         let width = template.wrap().width().mm();
         let tab = tab.min((width * TAB_PART).max(TAB_MIN));
         let mut strip = Self {
@@ -69,10 +71,10 @@ impl Strip {
             top: at.y,
             runs: Vec::new(),
             repeated: Vec::new(),
+            line: Vec::new(),
             width,
         };
-        let line = template.line();
-        for run in &line {
+        for run in line {
             strip.runs.push(Run {
                 beside: run.beside,
                 points: run.points.iter().map(|p| strip.point(*p)).collect(),
@@ -93,6 +95,8 @@ impl Strip {
                 });
             }
         }
+        let all = strip.runs.iter().chain(&strip.repeated);
+        strip.line = all.flat_map(|run| run.points.iter().copied()).collect();
         strip
     }
 
@@ -124,38 +128,35 @@ impl Strip {
 
     /// Highest and lowest place of the cut line, tab included, between two x.
     pub fn cut_between(&self, x0: f64, x1: f64) -> (f64, f64) {
-        // The ends of the line may be a rounding away from the edges of the strip.
-        let ends = |run: Option<&Run>, at: fn(&[Point]) -> Option<&Point>| {
-            run.and_then(|run| at(&run.points)).map(|point| point.x)
+        let line = &self.line;
+        let (Some(first), Some(last)) = (line.first(), line.last()) else {
+            return (self.top, self.top);
         };
-        let leftmost = ends(self.repeated.last().or(self.runs.last()), <[Point]>::last);
-        let rightmost = ends(self.runs.first(), <[Point]>::first);
-        let (low, high) = (
-            leftmost.unwrap_or(self.tab_end),
-            rightmost.unwrap_or(self.right),
-        );
-        let (x0, x1) = (x0.max(low).min(high), x1.max(low).min(high));
-        let mut reach = (f64::INFINITY, f64::NEG_INFINITY);
-        let mut see = |y: f64| reach = (reach.0.min(y), reach.1.max(y));
-        for run in self.runs.iter().chain(&self.repeated) {
-            for pair in run.points.windows(2) {
-                let &[a, b] = pair else { continue };
-                // Runs go leftwards: b is left of a.
-                if b.x > x1 || a.x < x0 {
-                    continue;
-                }
-                let at = |x: f64| {
-                    if a.x - b.x <= f64::EPSILON {
-                        a.y
-                    } else {
-                        a.y + (b.y - a.y) * ((a.x - x) / (a.x - b.x)).clamp(0.0, 1.0)
-                    }
-                };
-                see(at(x0.max(b.x)));
-                see(at(x1.min(a.x)));
-            }
+        // The ends of the line may be a rounding away from the edges of the strip.
+        let clamp = |x: f64| x.max(last.x).min(first.x);
+        let (x0, x1) = (clamp(x0), clamp(x1));
+        // The line goes leftwards: from the last point not left of x1 to the first not right of x0.
+        let from = line.partition_point(|p| p.x > x1);
+        let to = line.partition_point(|p| p.x >= x0);
+        let ends = [self.cut_at(x0, to), self.cut_at(x1, from)];
+        let inside = line.get(from..to).unwrap_or_default();
+        inside
+            .iter()
+            .map(|p| p.y)
+            .chain(ends)
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |reach, y| {
+                (reach.0.min(y), reach.1.max(y))
+            })
+    }
+
+    /// The cut line at x, on the chord that ends at point `end`.
+    fn cut_at(&self, x: f64, end: usize) -> f64 {
+        let end = end.clamp(1, self.line.len().max(2) - 1);
+        match self.line.get(end - 1..=end) {
+            Some(&[a, b]) if a.x > b.x => a.y + (b.y - a.y) * ((a.x - x) / (a.x - b.x)),
+            Some(&[a, _]) => a.y,
+            _ => self.top,
         }
-        reach
     }
 
     /// Draws all lines of the strip; quarter lines are broken at the words in `words`.

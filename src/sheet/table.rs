@@ -21,7 +21,7 @@ const SIZES: [f64; 4] = [3.2, 2.9, 2.6, 2.4];
 /// Size of its captions and of the words beside it, mm.
 const SMALL: f64 = 2.6;
 /// Width of the columns, mm.
-const SET: f64 = 114.0;
+const SET: f64 = 112.0;
 /// White between the columns and the figure, mm.
 const BETWEEN: f64 = 6.0;
 /// Room for the figure that shows what is measured, mm.
@@ -209,7 +209,12 @@ fn draw_aside(page: &mut Drawing, order: &Order, at: Point, width: f64) {
 
 /// The template in small, with what the three columns measure.
 fn small_figure(page: &mut Drawing, order: &Order, at: Point) {
-    let strip = Strip::new(order.template, TAB, Point::new(0.0, 0.0));
+    let strip = Strip::new(
+        order.template,
+        &order.template.line(),
+        TAB,
+        Point::new(0.0, 0.0),
+    );
     let (left, right) = (at.x + 8.0, at.x + FIGURE.width() - 1.0);
     let (top, bottom) = (at.y + 3.0, at.y + FIGURE.height() - 16.0);
     let (wide, high) = (strip.right - strip.left, strip.mark - strip.top);

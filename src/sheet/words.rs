@@ -33,13 +33,41 @@ fn letter(letter: char) -> f64 {
     }
 }
 
+/// Running width of a line, letters of size 1.
+#[derive(Debug, Clone, Copy, Default)]
+struct Run {
+    sum: f64,
+    letters: f64,
+}
+
+impl Run {
+    fn of(text: &str) -> Self {
+        text.chars().fold(Self::default(), |run, c| Self {
+            sum: run.sum + letter(c),
+            letters: run.letters + 1.0,
+        })
+    }
+
+    /// Two runs with a blank between them, if there is a first.
+    fn then(self, next: Self) -> Self {
+        if self.letters > 0.0 {
+            Self {
+                sum: self.sum + letter(' ') + next.sum,
+                letters: self.letters + 1.0 + next.letters,
+            }
+        } else {
+            next
+        }
+    }
+
+    fn width(self, size: f64, bold: bool) -> f64 {
+        self.sum.max(self.letters * EVEN) * size * if bold { STRONG } else { 1.0 }
+    }
+}
+
 /// Width of a line of text set at `size`, mm, on the safe side.
 pub fn width(text: &str, size: f64, bold: bool) -> f64 {
-    let letters = text.chars().count();
-    let sum: f64 = text.chars().map(letter).sum();
-    #[expect(clippy::cast_precision_loss, reason = "a line has few letters")]
-    let even = letters as f64 * EVEN;
-    sum.max(even) * size * if bold { STRONG } else { 1.0 }
+    Run::of(text).width(size, bold)
 }
 
 /// Height of a block of `lines` lines, mm.
@@ -78,15 +106,16 @@ fn is_plain(c: char) -> bool {
 pub fn wrap(text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
+    let mut run = Run::default();
     for word in glued(text) {
-        let word = word.as_str();
-        let longer = if line.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{line} {word}")
-        };
-        if width(&longer, size, bold) <= room {
-            line = longer;
+        let next = Run::of(word);
+        let longer = run.then(next);
+        if longer.width(size, bold) <= room {
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            line.push_str(word);
+            run = longer;
             continue;
         }
         if !line.is_empty() {
@@ -94,6 +123,7 @@ pub fn wrap(text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
         }
         let mut parts = break_word(word, size, bold, room);
         line = parts.pop().unwrap_or_default();
+        run = Run::of(&line);
         lines.append(&mut parts);
     }
     if !line.is_empty() {
@@ -103,35 +133,57 @@ pub fn wrap(text: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
 }
 
 /// The words of a text; a figure keeps its fraction, its remainder and its unit.
-fn glued(text: &str) -> Vec<String> {
-    let mut words: Vec<String> = Vec::new();
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
-        let bare = word.trim_end_matches([',', ';', '.', ':', '"']);
-        let follows = matches!(bare, "mm" | "in" | "%" | "line" | "−" | "+")
-            || (bare.contains('/') && bare.chars().all(|c| c.is_ascii_digit() || c == '/'));
-        let number = |last: &str| last.ends_with(|c: char| c.is_ascii_digit() || c == '°');
-        match words.last_mut() {
-            Some(last) if (follows && number(last)) || last.ends_with(['−', '+']) => {
-                last.push(' ');
-                last.push_str(word);
-            }
-            _ => words.push(word.to_owned()),
+fn glued(text: &str) -> impl Iterator<Item = &str> {
+    let mut rest = text;
+    std::iter::from_fn(move || {
+        rest = rest.trim_start_matches(' ');
+        if rest.is_empty() {
+            return None;
         }
-    }
-    words
+        let mut end = rest.find(' ').unwrap_or(rest.len());
+        while end < rest.len() {
+            let after = &rest[end + 1..];
+            let next = &after[..after.find(' ').unwrap_or(after.len())];
+            if !belongs(&rest[..end], next) {
+                break;
+            }
+            end += 1 + next.len();
+        }
+        let word = &rest[..end];
+        rest = &rest[end..];
+        Some(word)
+    })
+}
+
+/// Whether a word may not be parted from the one before it.
+fn belongs(before: &str, word: &str) -> bool {
+    let bare = word.trim_end_matches([',', ';', '.', ':', '"']);
+    let follows = matches!(bare, "mm" | "in" | "%" | "line" | "−" | "+")
+        || (bare.contains('/') && bare.chars().all(|c| c.is_ascii_digit() || c == '/'));
+    (follows && before.ends_with(|c: char| c.is_ascii_digit() || c == '°'))
+        || before.ends_with(['−', '+'])
 }
 
 /// Breaks one word, a link for instance, into lines no wider than `room`.
 pub fn break_word(word: &str, size: f64, bold: bool, room: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
+    let mut run = Run::default();
     for c in word.chars() {
-        line.push(c);
-        if width(&line, size, bold) > room && line.chars().count() > 1 {
-            line.pop();
+        let longer = Run {
+            sum: run.sum + letter(c),
+            letters: run.letters + 1.0,
+        };
+        if longer.width(size, bold) > room && !line.is_empty() {
             lines.push(std::mem::take(&mut line));
-            line.push(c);
+            run = Run {
+                sum: letter(c),
+                letters: 1.0,
+            };
+        } else {
+            run = longer;
         }
+        line.push(c);
     }
     if !line.is_empty() {
         lines.push(line);

@@ -10,5 +10,5 @@ mod svg;
 
 pub use csv::csv;
 pub use number::NotFinite;
-pub use page::{BOX_BELOW_SHEET, page_box, page_rule};
+pub use page::{page_box, page_rule};
 pub use svg::{Ink, SvgName, svg_document, svg_inline};

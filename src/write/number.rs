@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// Larger lengths (mm) are no drawing of ours and would not fit the integers used here.
-const LARGEST: f64 = 1e12;
+const LARGEST: f64 = 1e9;
 
 /// A number that cannot be written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,7 +27,7 @@ impl std::error::Error for NotFinite {}
 /// Appends a number rounded to `decimals` places, trailing zeros trimmed; never prints `NaN`,
 /// `inf`, `-0` or an exponent.
 pub fn push(out: &mut String, number: f64, decimals: u32) -> Result<(), NotFinite> {
-    let scale = 10_i128.pow(decimals);
+    let scale = 10_i64.pow(decimals);
     #[expect(clippy::cast_precision_loss, reason = "at most 1e9")]
     let scaled = (number * scale as f64).round();
     if !scaled.is_finite() || number.abs() > LARGEST {
@@ -35,14 +35,14 @@ pub fn push(out: &mut String, number: f64, decimals: u32) -> Result<(), NotFinit
     }
     #[expect(
         clippy::cast_possible_truncation,
-        reason = "under 1e21 by the check above"
+        reason = "at most 1e18 by the check above"
     )]
-    let units = scaled as i128;
+    let units = scaled as i64;
     if units < 0 {
         out.push('-');
     }
     let (whole, mut rest) = (units.abs() / scale, units.abs() % scale);
-    out.push_str(&whole.to_string());
+    push_whole(out, whole);
     if rest == 0 {
         return Ok(());
     }
@@ -55,6 +55,15 @@ pub fn push(out: &mut String, number: f64, decimals: u32) -> Result<(), NotFinit
         place /= 10;
     }
     Ok(())
+}
+
+/// Appends a whole number without a detour over a string of its own.
+fn push_whole(out: &mut String, number: i64) {
+    if number >= 10 {
+        push_whole(out, number / 10);
+    }
+    let digit = u8::try_from(number % 10).unwrap_or_default();
+    out.push(char::from(b'0' + digit));
 }
 
 /// Millimetres rounded to 1 µm.

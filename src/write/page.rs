@@ -4,10 +4,8 @@
 //! box of the full height makes some of them add blank pages, so the box is half a millimetre
 //! lower than the sheet.
 
+use crate::sheet::BOX_BELOW_SHEET;
 use crate::stock::Paper;
-
-/// How much lower than the sheet its page box is, mm.
-pub const BOX_BELOW_SHEET: f64 = 0.5;
 
 /// The `@page` rule for a paper.
 #[must_use]

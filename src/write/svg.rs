@@ -102,8 +102,7 @@ fn add_content(
                 push_path(sheaf.path(pen), points, *closed)?;
             }
             Item::Text { .. } => {
-                let text = text(item)?;
-                layers.entry(Layer::Note).or_default().texts.extend(text);
+                layers.entry(Layer::Note).or_default().set(item)?;
             }
         }
     }
@@ -112,19 +111,49 @@ fn add_content(
         for (pen, data) in sheaf.paths {
             group = group.add(path(pen, data)?);
         }
-        for text in sheaf.texts {
-            group = group.add(text);
+        for (style, texts) in sheaf.texts {
+            let mut words = style.group()?;
+            for text in texts {
+                words = words.add(text);
+            }
+            group = group.add(words);
         }
         root = root.add(group);
     }
     Ok(root)
 }
 
-/// What one layer holds: one path for each pen, in the order of first use, and words.
+/// What one layer holds: one path for each pen and one group of words for each style, in the
+/// order of first use.
 #[derive(Default)]
 struct Sheaf {
     paths: Vec<(Option<Pen>, String)>,
-    texts: Vec<Text>,
+    texts: Vec<(Style, Vec<Text>)>,
+}
+
+/// What words have in common.
+#[derive(Clone, Copy, PartialEq)]
+struct Style {
+    size: f64,
+    anchor: Anchor,
+    bold: bool,
+}
+
+impl Style {
+    fn group(self) -> Result<Group, NotFinite> {
+        let mut group = Group::new()
+            .set("font-size", mm(self.size)?)
+            .set("stroke", "none");
+        match self.anchor {
+            Anchor::Start => {}
+            Anchor::Middle => group.assign("text-anchor", "middle"),
+            Anchor::End => group.assign("text-anchor", "end"),
+        }
+        if self.bold {
+            group.assign("font-weight", "bold");
+        }
+        Ok(group)
+    }
 }
 
 impl Sheaf {
@@ -136,6 +165,38 @@ impl Sheaf {
             self.paths.len() - 1
         });
         &mut self.paths[at].1
+    }
+
+    /// Adds a line of words; strokes are added elsewhere.
+    fn set(&mut self, item: &Item) -> Result<(), NotFinite> {
+        let Item::Text {
+            at,
+            size,
+            anchor,
+            turn,
+            bold,
+            text,
+        } = item
+        else {
+            return Ok(());
+        };
+        let style = Style {
+            size: *size,
+            anchor: *anchor,
+            bold: *bold,
+        };
+        let (x, y, turn) = (mm(at.x)?, mm(at.y)?, mm(turn.deg())?);
+        let node = Text::new(legal(text));
+        let node = if turn == "0" {
+            node.set("x", x).set("y", y)
+        } else {
+            node.set("transform", format!("translate({x} {y}) rotate({turn})"))
+        };
+        match self.texts.iter_mut().find(|(known, _)| *known == style) {
+            Some((_, texts)) => texts.push(node),
+            None => self.texts.push((style, vec![node])),
+        }
+        Ok(())
     }
 }
 
@@ -186,39 +247,6 @@ fn push_path(data: &mut String, points: &[Point], closed: bool) -> Result<(), No
         data.push('Z');
     }
     Ok(())
-}
-
-fn text(item: &Item) -> Result<Option<Text>, NotFinite> {
-    let Item::Text {
-        at,
-        size,
-        anchor,
-        turn,
-        bold,
-        text,
-    } = item
-    else {
-        return Ok(None);
-    };
-    let mut node = Text::new(legal(text))
-        .set("font-size", mm(*size)?)
-        .set("stroke", "none");
-    let (x, y) = (mm(at.x)?, mm(at.y)?);
-    match anchor {
-        Anchor::Start => {}
-        Anchor::Middle => node.assign("text-anchor", "middle"),
-        Anchor::End => node.assign("text-anchor", "end"),
-    }
-    if *bold {
-        node.assign("font-weight", "bold");
-    }
-    let turn = mm(turn.deg())?;
-    if turn == "0" {
-        node = node.set("x", x).set("y", y);
-    } else {
-        node = node.set("transform", format!("translate({x} {y}) rotate({turn})"));
-    }
-    Ok(Some(node))
 }
 
 /// Text without the letters that XML 1.0 forbids even when escaped; the library escapes the rest.

@@ -130,7 +130,7 @@ async fn it_draws_the_joint_and_redraws_when_it_changes() {
     page.solid.set(None);
     settle().await;
     assert_eq!(page.inked().await, 0, "no joint, no ink");
-    assert!(page.all(".view3d-missing").is_empty());
+    assert!(page.all(".view3d-missing")[0].has_attribute("hidden"));
 }
 
 #[wasm_bindgen_test]

@@ -71,7 +71,7 @@ fn parse(text: &str) -> Option<[f32; 3]> {
         .trim_end_matches(')')
         .split([',', ' ', '/'])
         .filter(|part| !part.is_empty())
-        .map(|part| part.parse::<f32>().ok());
+        .map(|part| part.parse::<f64>().ok().map(|number| number as f32));
     let mut next = || numbers.next().flatten();
     let colour = [next()? / scale, next()? / scale, next()? / scale];
     (next().unwrap_or(1.0) > 0.5).then_some(colour)

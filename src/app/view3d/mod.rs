@@ -34,27 +34,22 @@ pub fn View3d(
     let picture = Picture::new(solid, &PRESETS[0]);
     view! {
         <figure class="view3d">
-            <Show when=move || picture.able.get() fallback=missing>
+            <p class="view3d-missing" hidden=move || picture.able.get()>
+                "This browser cannot show the 3D view (no WebGL2). Everything else works."
+            </p>
+            <div hidden=move || !picture.able.get()>
                 <div class="view3d-stage">
                     <Stage picture description/>
                     <Labels picture/>
                 </div>
                 <Controls picture/>
-                <figcaption id="view3d-help">
-                    "Drag sideways to turn it, then any way. Two fingers, or Ctrl and the wheel, bring \
-                     it closer. Keys: the arrows turn it, + and − bring it closer and further, Home \
-                     shows the whole joint."
-                </figcaption>
-            </Show>
+            </div>
+            <figcaption id="view3d-help" hidden=move || !picture.able.get()>
+                "Drag sideways to turn it, then any way. Two fingers, or Ctrl and the wheel, bring \
+                 it closer. Keys: the arrows turn it, + and − bring it closer and further, Home \
+                 shows the whole joint."
+            </figcaption>
         </figure>
-    }
-}
-
-fn missing() -> impl IntoView {
-    view! {
-        <p class="view3d-missing">
-            "This browser cannot show the 3D view (no WebGL2). Everything else works."
-        </p>
     }
 }
 
@@ -151,18 +146,19 @@ fn Stage(picture: Picture, description: Signal<String>) -> impl IntoView {
 #[component]
 fn Labels(picture: Picture) -> impl IntoView {
     let label = move |mark: usize| {
-        let here = move || picture.labels.get()[mark];
-        view! {
-            <span
-                class="view3d-label"
-                class:behind=move || here().is_some_and(|label| label.behind)
-                hidden=move || here().is_none()
-                style:left=move || here().map(|label| format!("{:.1}px", label.x))
-                style:top=move || here().map(|label| format!("{:.1}px", label.y))
-            >
-                {WORDS[mark]}
-            </span>
-        }
+        let place = move || {
+            picture.labels.get()[mark].map_or_else(
+                || "display: none".to_owned(),
+                |label| {
+                    let opacity = if label.behind { 0.45 } else { 1.0 };
+                    format!(
+                        "left: {:.1}px; top: {:.1}px; opacity: {opacity}",
+                        label.x, label.y
+                    )
+                },
+            )
+        };
+        view! { <span class="view3d-label" style=place>{WORDS[mark]}</span> }
     };
     view! { <div aria-hidden="true">{label(0)} {label(1)} {label(2)}</div> }
 }

@@ -86,7 +86,7 @@ impl Shape {
         let main = (scale * self.left - CLEAR - BOX_WIDTH / 2.0, 0.0);
         let angle = self.angle_box(scale);
         // The wall's box climbs along the branch until it is clear of the angle's.
-        let wall = (0..8_u32)
+        let wall = (0..16_u32)
             .map(|step| f64::from(step) * BOX_HEIGHT / 3.0)
             .map(|up| (end.0 + dx + up * self.cos, end.1 + dy + up * self.sin))
             .find(|wall| apart(*wall, angle))
@@ -132,7 +132,7 @@ impl Shape {
 
 /// Whether two boxes leave a little air between them.
 fn apart(a: (f64, f64), b: (f64, f64)) -> bool {
-    const AIR: f64 = 2.0;
+    const AIR: f64 = 1.0;
     (a.0 - b.0).abs() >= BOX_WIDTH + AIR || (a.1 - b.1).abs() >= BOX_HEIGHT + AIR
 }
 

@@ -81,17 +81,9 @@ pub fn fit(width: f64, height: f64, largest: f64, bounds: impl Fn(f64) -> Bounds
     }
 }
 
-/// A filled arrow head at `tip`, pointing away from `from`.
+/// An arrow head at `tip`, pointing away from `from`.
 pub fn arrow(drawing: &mut Drawing, tip: Point, from: Point) {
-    let (dx, dy) = (tip.x - from.x, tip.y - from.y);
-    let long = dx.hypot(dy);
-    if long <= f64::EPSILON {
-        return;
-    }
-    let (ux, uy) = (dx / long, dy / long);
-    let back = Point::new(tip.x - ARROW * ux, tip.y - ARROW * uy);
-    let side = |half: f64| Point::new(back.x - half * uy, back.y + half * ux);
-    drawing.fill(Layer::Dimension, [tip, side(ARROW_HALF), side(-ARROW_HALF)]);
+    drawing.arrow_head(Layer::Dimension, from, tip, ARROW, ARROW_HALF);
 }
 
 /// A dimension line from `a` to `b`; where the two are too close the arrows point inwards from

@@ -6,8 +6,10 @@ use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
 use crate::units::{Unit, write_length};
 
 const WIDTH: f64 = 150.0;
-/// Room left and right of the strip for the two heights.
-const SIDE: f64 = 31.0;
+/// Least room left and right of the strip for the two heights.
+const SIDE: f64 = 28.0;
+/// Room between a side's dimension line and the strip.
+const GAP: f64 = 6.0;
 /// Room above the strip for the names of its stations.
 const ABOVE: f64 = 9.0;
 /// Room below the strip for the developed width.
@@ -20,7 +22,16 @@ const SMALL: f64 = 4.0;
 #[must_use]
 pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
     let (width, tall) = (template.wrap().width().mm(), template.mark_to_long().mm());
-    let scale = ((WIDTH - 2.0 * SIDE) / width).min(TALLEST / tall);
+    let words = [template.mark_to_long(), template.mark_to_short()].map(|l| write_length(l, unit));
+    let longest = words
+        .iter()
+        .map(|word| word.chars().count())
+        .max()
+        .unwrap_or(0);
+    // No face sets figures wider than this part of their size.
+    let written = longest as f64 * SMALL * 0.64;
+    let side = SIDE.max(written + GAP + 1.5);
+    let scale = ((WIDTH - 2.0 * side) / width).min(TALLEST / tall);
     let height = scale * tall + ABOVE + BELOW;
     let right = (WIDTH + scale * width) / 2.0;
     let base = ABOVE + scale * tall;
@@ -56,7 +67,7 @@ pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
     for (word, station) in [("heel", template.heel()), ("toe", template.toe())] {
         name(&mut drawing, word, &station, place(station.point), base);
     }
-    heights(&mut drawing, template, unit, &place, base);
+    heights(&mut drawing, template, words, side - GAP, &place, base);
     let below = base + 5.0;
     ink::dimension(
         &mut drawing,
@@ -93,7 +104,8 @@ fn name(drawing: &mut Drawing, word: &str, station: &Station, at: Point, base: f
 fn heights(
     drawing: &mut Drawing,
     template: &Template,
-    unit: Unit,
+    [long, short]: [String; 2],
+    side: f64,
     place: &impl Fn(PaperPoint) -> Point,
     base: f64,
 ) {
@@ -101,21 +113,21 @@ fn heights(
         (
             "long",
             template.long_points(),
-            template.mark_to_long(),
-            SIDE * 0.8,
+            long,
+            side,
             Anchor::End,
             -1.2,
         ),
         (
             "short",
             template.short_points(),
-            template.mark_to_short(),
-            WIDTH - SIDE * 0.8,
+            short,
+            WIDTH - side,
             Anchor::Start,
             1.2,
         ),
     ];
-    for (word, stations, length, x, anchor, shift) in sides {
+    for (word, stations, text, x, anchor, shift) in sides {
         let nearest = stations
             .iter()
             .map(|station| place(station.point))
@@ -132,7 +144,6 @@ fn heights(
         ink::dimension(drawing, Point::new(x, base), Point::new(x, at.y));
         let middle = f64::midpoint(base, at.y);
         drawing.text(Point::new(x + shift, middle - 0.6), SMALL, anchor, word);
-        let text = write_length(length, unit);
         drawing.text(Point::new(x + shift, middle + SMALL), SMALL, anchor, text);
     }
 }
