@@ -160,15 +160,14 @@ impl<'pdf> Sheet<'pdf> {
             .iter()
             .map(|text| (self.read(text.at), text.size_mm, text.words.as_str()))
             .collect();
-        let under = texts.iter().position(|(_, _, words)| *words == caption)?;
-        let (mut above, small, _) = texts[under];
+        let &(mut above, small, _) = texts.iter().find(|(_, _, words)| *words == caption)?;
         // A value is set larger than its caption, each line closely under the one before.
         let mut value = Vec::new();
-        for &(at, size, words) in &texts[under + 1..] {
-            let next = (at[0] - above[0]).abs() < 0.1 && (2.0..5.5).contains(&(at[1] - above[1]));
-            if !next || size < small + 0.5 {
-                break;
-            }
+        while let Some(&(at, _, words)) = texts.iter().find(|(at, size, _)| {
+            *size > small + 0.5
+                && (at[0] - above[0]).abs() < 0.1
+                && (2.0..5.0).contains(&(at[1] - above[1]))
+        }) {
             value.push(words);
             above = at;
         }

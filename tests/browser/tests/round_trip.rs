@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 
 use browser_tests::fit::{Joint, Seat, Strip};
 use browser_tests::pdf::Pdf;
-use browser_tests::printed::Sheet;
+use browser_tests::printed::{Sheet, length_mm};
 use browser_tests::{Device, SharedPage, tape};
 
 /// Largest gap or interference anywhere round the tube, mm.
@@ -244,9 +244,12 @@ fn joint(case: &Case, sheet: &Sheet) -> Joint {
         "on the zero line" => 0.0,
         told => degrees(told),
     };
-    let (offset, towards) = match sheet.fact("Offset of the axes").unwrap().as_str() {
-        "none" => (0.0, 0.0),
-        told => (sheet.length("Offset of the axes"), degrees(told)),
+    // "8.5 mm, main towards the 230° line"
+    let told = sheet.fact("Offset of the axes").unwrap();
+    let (offset, towards) = match told.split_once(", main towards the ") {
+        Some((offset, line)) => (length_mm(offset).unwrap(), degrees(line)),
+        None if told.starts_with("none") => (0.0, 0.0),
+        None => panic!("{told}"),
     };
     let whole_turns = |a: f64, b: f64| ((a - b) / 360.0 - ((a - b) / 360.0).round()).abs() * 360.0;
     assert!(

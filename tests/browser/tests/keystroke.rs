@@ -1,0 +1,104 @@
+//! How long a keystroke takes until it is painted. Reported, not asserted.
+//!
+//! Measured in the page, from the dispatch of the key's `input` event to the first task after the
+//! next frame has been painted: a message posted from that frame's `requestAnimationFrame` is
+//! handled when style, layout and painting of the frame are done. Part of that is waiting for
+//! the screen's next frame, which every page does; so the same is measured on a page with nothing
+//! but an input, and the work is given apart: handlers with their microtasks, and the frame (style,
+//! layout, painting).
+
+use browser_tests::{Device, Page, Site};
+use serde_json::json;
+
+/// Each of these is typed over what the field holds, key by key.
+const TYPED: [(&str, &str); 8] = [
+    ("Branch diameter", "1 5/8"),
+    ("Main diameter", "2.375"),
+    ("Angle", "47.25"),
+    ("Offset", "-3/16"),
+    ("Branch diameter", "1 1/2"),
+    ("Branch wall", ".0954"),
+    ("Angle", "52.50"),
+    ("Main diameter", "1 3/4"),
+];
+const ROUNDS: usize = 4;
+
+const EMPTY: &str = "<!doctype html><html lang=en><title>Empty</title>
+    <label>Field <input></label>";
+
+const METER: &str = "
+    window.keystrokes = [];
+    addEventListener('input', () => {
+        const start = performance.now();
+        const task = act => { const { port1, port2 } = new MessageChannel();
+                              port1.onmessage = act; port2.postMessage(0) };
+        let handled;
+        task(() => handled = performance.now());
+        requestAnimationFrame(() => {
+            const frame = performance.now();
+            // Nothing waits between the two when the frame comes before the message.
+            const scripts = (handled ?? frame) - start;
+            task(() => { const painted = performance.now();
+                         keystrokes.push([painted - start, scripts, painted - frame]) });
+        });
+    }, true)";
+
+/// For each keystroke, ms: until painted; of that, handlers and microtasks; and the frame.
+fn measured(page: &Page, typed: &[(&str, &str)]) -> Vec<[f64; 3]> {
+    page.run(METER, Vec::new());
+    let mut count = 0;
+    for (field, text) in typed {
+        let field = page.field(field);
+        for (i, key) in text.chars().enumerate() {
+            if i == 0 {
+                field.type_text(&key.to_string());
+            } else {
+                field.press(&key.to_string());
+            }
+            count += 1;
+            page.wait_until("the keystroke is painted", |page| {
+                page.run("return keystrokes.length", Vec::new()) == json!(count)
+            });
+        }
+    }
+    serde_json::from_value(page.run("return keystrokes", Vec::new())).unwrap_or_default()
+}
+
+/// Median and 95th percentile.
+fn percentiles(mut values: Vec<f64>) -> [f64; 2] {
+    values.sort_by(f64::total_cmp);
+    [50, 95].map(|percent| values[(values.len() - 1) * percent / 100])
+}
+
+/// One line of the report.
+fn report(what: &str, keystrokes: &[[f64; 3]]) {
+    let [paint, scripts, frame] = [0, 1, 2].map(|i| {
+        let [p50, p95] = percentiles(keystrokes.iter().map(|row| row[i]).collect());
+        format!("p50 {p50:5.1} p95 {p95:5.1}")
+    });
+    println!(
+        "{what:20} {:3} keystrokes, ms to paint: {paint}; scripts: {scripts}; frame: {frame}",
+        keystrokes.len()
+    );
+}
+
+#[test]
+fn keystroke_to_paint() {
+    let device = Device::DESKTOP;
+    let empty = Page::open_site(Site::of_page(EMPTY), device);
+    let digits = "1 5/8 2.375 47.25 -3/16 1 1/2 .095 52.5 1 3/4".repeat(2);
+    report("empty page", &measured(&empty, &[("Field", &digits)]));
+    drop(empty);
+    // Without a graphics processor the browser draws the 3D view on the same cores as the page.
+    for (what, device) in [
+        ("page", device),
+        ("page without 3D view", device.without_webgl()),
+    ] {
+        let page = Page::open_on(device);
+        page.open_fragment("v=1&unit=in");
+        let keystrokes = measured(&page, &TYPED.repeat(ROUNDS));
+        assert!(keystrokes.len() >= 100, "{} keystrokes", keystrokes.len());
+        report(what, &keystrokes);
+        assert_eq!(page.troubles(), [""; 0]);
+    }
+}
