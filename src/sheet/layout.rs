@@ -145,10 +145,10 @@ impl Plan {
         best.unwrap_or_else(|| Self::new(&frame, &figures.close, frame.inner(), facts))
     }
 
-    /// Fewer sheets, or as many with the card on them.
-    const fn beats(&self, other: &Self) -> bool {
-        self.sheets() < other.sheets()
-            || (self.sheets() == other.sheets() && self.card && !other.card)
+    /// Fewer sheets; of as many, fewer to tape together; of as many again, the card on them.
+    fn beats(&self, other: &Self) -> bool {
+        let rank = |plan: &Self| (plan.sheets(), plan.tiles(), !plan.card);
+        rank(self) < rank(other)
     }
 }
 
@@ -166,16 +166,22 @@ pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
                 return Ok(draw(order, &facts, &upright, None));
             }
             let sideways = plan(true);
-            if sideways.sheets() < upright.sheets() {
-                let why = format!(
+            let why = if sideways.sheets() < upright.sheets() {
+                Some(format!(
                     "Turned on the sheet: {} instead of {}.",
                     sheets(sideways.sheets()),
                     sheets(upright.sheets())
-                );
-                (sideways, Some(why))
+                ))
+            } else if sideways.sheets() == upright.sheets() && sideways.tiles() < upright.tiles() {
+                Some(format!(
+                    "Turned on the sheet: the template is on {} instead of {}.",
+                    sheets(sideways.tiles()),
+                    sheets(upright.tiles())
+                ))
             } else {
-                (upright, None)
-            }
+                None
+            };
+            (if why.is_some() { sideways } else { upright }, why)
         }
     };
     if chosen.sheets() > SHEETS_MAX {
