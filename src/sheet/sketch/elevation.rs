@@ -6,9 +6,10 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::cope::{Cope, Meeting};
+use crate::joint::Dimension;
 use crate::piece::Template;
 use crate::sheet::sketch::ink::{self, Bounds, Placing};
-use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, Dimension, View};
+use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, View};
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
 use crate::units::{Angle, Length, write_angle};
 
@@ -358,7 +359,7 @@ fn dimensions(
                 }
                 drawing.line(Layer::Dimension, Pen::HAIR, points);
             }
-            Dimension::Offset => {}
+            Dimension::Offset | Dimension::Gap => {}
         }
     }
 }
