@@ -178,7 +178,8 @@ fn word(chars: &[char], at: usize, reading: Reading) -> Result<(Token, usize), F
         .position(|c| !c.is_alphabetic())
         .map_or(chars.len(), |length| at + length);
     let word: String = chars[at..end].iter().collect();
-    let mark = match (reading, word.to_lowercase().as_str()) {
+    // Units are ASCII; the tables of other scripts' capitals weigh 25 kB.
+    let mark = match (reading, word.to_ascii_lowercase().as_str()) {
         (Reading::Length, "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters") => {
             Mark::Millimetre
         }
