@@ -10,6 +10,7 @@ use crate::job::{Draft, Field, origins};
 use crate::joint::Dimension;
 use crate::sheet::Drawing;
 use crate::sheet::sketch::{self, View};
+use crate::units::write_fixed;
 use crate::write::{Ink, SvgName, svg_inline};
 
 /// Elevation and end view, with their inputs.
@@ -76,8 +77,12 @@ fn SketchView(
             Some((at.x / view.drawing.width, at.y / view.drawing.height))
         })
     };
-    let style =
-        move |of| place(of).map(|(x, y)| format!("left:{:.3}%;top:{:.3}%", 100.0 * x, 100.0 * y));
+    let style = move |of| {
+        place(of).map(|(x, y)| {
+            let (left, top) = (write_fixed(100.0 * x, 3), write_fixed(100.0 * y, 3));
+            format!("left:{left}%;top:{top}%")
+        })
+    };
     // A sentence grows towards the side that has room for it.
     let right_half = move |of| place(of).is_some_and(|(x, _)| x > 0.5);
     view! {

@@ -11,6 +11,7 @@ use crate::sheet::placer::Joins;
 use crate::sheet::strip::{Strip, TAB, TAB_SHORT};
 use crate::sheet::tile::{self, Grid};
 use crate::sheet::{Order, Packet, SHEETS_MAX, SheetError};
+use crate::units::write_fixed;
 
 /// Height of the line above a tile that says which one it is, mm.
 const TILE_HEAD: f64 = 6.0;
@@ -275,9 +276,9 @@ fn draw(order: &Order, facts: &Facts, plan: &Plan, why: Option<String>) -> Packe
     }
     if order.printer.is_corrected() {
         notes.push(format!(
-            "Corrected for this printer: across × {:.4}, along × {:.4}.",
-            order.printer.across(),
-            order.printer.along()
+            "Corrected for this printer: across × {}, along × {}.",
+            write_fixed(order.printer.across(), 4),
+            write_fixed(order.printer.along(), 4)
         ));
     }
     Packet {

@@ -4,7 +4,7 @@ use super::{
     GAUGES, INCH_TUBES, INCH_WALLS, METRIC_TUBES, METRIC_WALLS, PIPE_SERIES, PIPE_SERIES_WALLS,
     PIPES, Series, hole_saws, pipe_at,
 };
-use crate::units::{Denominator, Length, Unit, nearest_fraction, write_length};
+use crate::units::{Denominator, Length, Unit, nearest_fraction, write_decimal, write_length};
 
 /// What a suggestion is wanted for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -161,7 +161,7 @@ fn text(row: &Row, unit: Unit) -> String {
         write_length(row.length, Unit::Fraction(Denominator::SixtyFourth))
     } else {
         // Four decimals, since a sixteenth of an inch needs them: 0.5625.
-        format!("{} in", (row.length.inches() * 1e4).round() / 1e4)
+        write_decimal(row.length.inches(), 4) + " in"
     }
 }
 

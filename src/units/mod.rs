@@ -5,6 +5,7 @@
 //! back within the precision shown ([`Unit::shown_step`]).
 
 mod angle;
+mod decimal;
 mod error;
 mod length;
 mod quantity;
@@ -15,6 +16,7 @@ mod unit;
 mod write;
 
 pub use angle::Angle;
+pub use decimal::{push_decimal, write_decimal, write_fixed};
 pub use error::{Problem, ReadError};
 pub use length::{Length, MM_PER_INCH};
 pub use read::{ANGLE_LIMIT, LENGTH_LIMIT, read_angle, read_length};
