@@ -5,6 +5,7 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 use crate::cope::CutMethod;
 use crate::cope::curve::{Curve, Seat, Switch};
 use crate::cope::roots::{SLIVER, roots};
+use crate::units::limited;
 
 /// How a piece bends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,7 +75,7 @@ pub fn uncovered(seat: &Seat, bore: f64, outside: f64) -> Vec<Uncovered> {
         let limit = towards + seat.radius;
         let rho = if limit >= 0.0 { bore } else { outside };
         // sin φ > limit / ρ on this side; the caller has ruled out limit ≤ −ρ.
-        let half = (limit / rho).clamp(-1.0, 1.0).acos();
+        let half = limited(limit / rho, -1.0, 1.0).acos();
         (half > 0.0).then_some(Uncovered {
             side,
             centre,

@@ -6,7 +6,7 @@ use crate::cope::bar::Bar;
 use crate::cope::curve::Curve;
 use crate::cope::mesh::{Corner, Mesh, Point3, Surface, dot, minus, plus, times};
 use crate::cope::{Cope, CutMethod, Meeting};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, limited};
 
 /// What a line of the drawing means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -280,7 +280,7 @@ fn wall_radii(cope: &Cope, bore: f64, outside: f64) -> Vec<f64> {
     let chord = (8.0 * cope.seat.radius * FINE * outside).sqrt();
     let grazes = outside + cope.seat.offset.abs() >= cope.seat.radius;
     let least = if grazes { 6.0 } else { 1.0 };
-    let count = ((outside - bore) / chord).ceil().clamp(least, MOST);
+    let count = limited(((outside - bore) / chord).ceil(), least, MOST);
     let inside = (0..count as u32).map(|step| bore + (outside - bore) * f64::from(step) / count);
     inside.chain([outside]).collect()
 }

@@ -8,7 +8,7 @@ pub use copewright::sheet::{
     Anchor, Drawing, Item, Layer, Order, Packet, Pen, Point, SheetError, lay_out, lay_out_table,
 };
 pub use copewright::stock::Paper;
-pub use copewright::units::{Angle, Denominator, Length, Unit, write_length};
+pub use copewright::units::{Angle, Denominator, Length, Unit, limited, write_length};
 pub use copewright::write::{Ink, NotFinite, SvgName, csv, svg_document, svg_inline};
 
 pub const LINK: &str =

@@ -107,7 +107,7 @@ fn distance(p: &Point, a: &Point, b: &Point) -> f64 {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let square = dx * dx + dy * dy;
     let t = if square > 0.0 {
-        (((p.x - a.x) * dx + (p.y - a.y) * dy) / square).clamp(0.0, 1.0)
+        limited(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0)
     } else {
         0.0
     };

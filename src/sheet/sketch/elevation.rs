@@ -11,7 +11,7 @@ use crate::piece::Template;
 use crate::sheet::sketch::ink::{self, Bounds, Placing};
 use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, View};
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
-use crate::units::{Angle, Length, write_angle};
+use crate::units::{Angle, Length, limited, write_angle};
 
 const WIDTH: f64 = 130.0;
 const HEIGHT: f64 = 104.0;
@@ -206,7 +206,7 @@ fn branch_tube(drawing: &mut Drawing, shape: &Shape, placing: Placing, cope: &Co
         // Below the main's upper outline, a branch behind the main's crest is hidden.
         let level = (shape.big + x * shape.cos) / shape.sin;
         let shown = if shape.offset < 0.0 {
-            level.clamp(foot, shape.end)
+            limited(level, foot, shape.end)
         } else {
             foot
         };
