@@ -6,7 +6,7 @@ use crate::cope::bar::Bar;
 use crate::cope::curve::Curve;
 use crate::cope::mesh::{Corner, Mesh, Point3, Surface, dot, minus, plus, times};
 use crate::cope::{Cope, CutMethod, Meeting};
-use crate::units::{Angle, Length, limited};
+use crate::units::{Angle, Length, limited, sort_by_number};
 
 /// What a line of the drawing means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -312,7 +312,7 @@ fn turns(cope: &Cope, radii: &[f64], zero_turn: f64) -> Vec<f64> {
     }
     found.extend((0..120).map(|step| (f64::from(step) * STEP, false)));
     found.retain(|(turn, _)| *turn < TAU - CROWDED);
-    found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by_number(&mut found, |(turn, _)| *turn);
     let mut kept: Vec<(f64, bool)> = Vec::new();
     for (turn, corner) in found {
         match kept.last_mut() {
