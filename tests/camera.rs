@@ -5,6 +5,10 @@
 // The page is built for the browser alone; this part of it is plain arithmetic.
 #[path = "../src/app/view3d/camera.rs"]
 mod camera;
+// Where that part looks for it.
+mod units {
+    pub use copewright::units::limited;
+}
 
 use camera::{Camera, Vector, View};
 

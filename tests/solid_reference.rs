@@ -1,6 +1,10 @@
 //! The cut line against an independent solid modeller: rays, wall sections and volumes computed by
 //! the Open CASCADE kernel. `tests/reference/README.md` says how the data was made.
 #![cfg(not(target_arch = "wasm32"))]
+#![allow(
+    clippy::disallowed_methods,
+    reason = "a test may panic on crossed limits"
+)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 use std::f64::consts::FRAC_PI_2;

@@ -61,7 +61,7 @@ pub fn on_undo_keys(act: impl Fn(bool) + 'static) {
         if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
             return;
         }
-        let redo = match event.key().to_lowercase().as_str() {
+        let redo = match event.key().to_ascii_lowercase().as_str() {
             "z" => event.shift_key(),
             "y" => true,
             _ => return,
@@ -126,7 +126,7 @@ pub fn usual_unit() -> Unit {
         .rsplit('-')
         .next()
         .unwrap_or_default()
-        .to_uppercase();
+        .to_ascii_uppercase();
     if ["US", "LR", "MM"].contains(&region.as_str()) {
         Unit::Fraction(crate::units::Denominator::Sixteenth)
     } else {

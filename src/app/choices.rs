@@ -38,10 +38,10 @@ pub fn Choices() -> impl IntoView {
                 }).collect_view()}
             </fieldset>
             <div class="numbers">
-                <TypedField field=Field::Gap/>
-                <TypedField field=Field::Turn/>
-                <TypedField field=Field::Girth/>
-                <TypedField field=Field::Template/>
+                <TypedField field=Field::Gap remark="Left all round for the weld; 0 is a tight fit."/>
+                <TypedField field=Field::Turn remark="0° puts the zero line on the heel."/>
+                <TypedField field=Field::Girth remark="Once round the tube with a paper strip. Empty: computed."/>
+                <TypedField field=Field::Template remark="Copy paper: 0.1 mm or .004 in."/>
             </div>
         </section>
     }

@@ -12,9 +12,9 @@ use crate::units::{Unit, read_length};
 pub fn TypedField(
     /// Which field.
     field: Field,
-    /// A remark under it, such as where its value comes from.
-    #[prop(optional, into)]
-    remark: Option<Signal<String>>,
+    /// A remark under it: what it means, what nothing typed means.
+    #[prop(optional)]
+    remark: &'static str,
 ) -> impl IntoView {
     let bench = bench();
     let id = field.key();
@@ -63,7 +63,7 @@ pub fn TypedField(
             <p class="problem" id=format!("{id}-problem") aria-live="polite">
                 {move || problem.get()}
             </p>
-            <p class="remark" id=format!("{id}-remark")>{move || remark.map(|remark| remark.get())}</p>
+            <p class="remark" id=format!("{id}-remark")>{remark}</p>
         </div>
     }
 }
@@ -87,10 +87,12 @@ const fn suggestions_of(field: Field) -> Option<Kind> {
     }
 }
 
-/// Fractions need a slash, which a phone's number pad does not have.
-fn keyboard(field: Field, unit: Unit) -> &'static str {
+/// A phone's number pad has no slash for fractions and often no minus.
+const fn keyboard(field: Field, unit: Unit) -> &'static str {
     match (field, unit) {
-        (Field::Label, _) | (_, Unit::Inch | Unit::Fraction(_)) => "text",
+        (Field::Label | Field::Offset | Field::Turn, _) | (_, Unit::Inch | Unit::Fraction(_)) => {
+            "text"
+        }
         (_, Unit::Millimetre) => "decimal",
     }
 }

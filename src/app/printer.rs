@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::bench;
 use crate::job::{Orientation, Printer, Ruler};
-use crate::units::{Length, Unit, read_length, write_length};
+use crate::units::{Length, Unit, read_length, write_fixed, write_length};
 
 /// Everything kept about the chosen printer.
 #[component]
@@ -159,9 +159,9 @@ fn Rulers() -> impl IntoView {
         let printer = bench.printer();
         if printer.is_corrected() {
             format!(
-                "Sheets are corrected for this printer: across × {:.4}, along × {:.4}.",
-                printer.across(),
-                printer.along()
+                "Sheets are corrected for this printer: across × {}, along × {}.",
+                write_fixed(printer.across(), 4),
+                write_fixed(printer.along(), 4)
             )
         } else {
             String::from("No correction: the sheets are true if the printer is.")

@@ -7,8 +7,10 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::field::TypedField;
 use crate::job::{Draft, Field, origins};
+use crate::joint::Dimension;
 use crate::sheet::Drawing;
-use crate::sheet::sketch::{self, Dimension, View};
+use crate::sheet::sketch::{self, View};
+use crate::units::write_fixed;
 use crate::write::{Ink, SvgName, svg_inline};
 
 /// Elevation and end view, with their inputs.
@@ -25,12 +27,7 @@ pub fn SketchForm() -> impl IntoView {
                     <SketchView
                         view=elevation
                         title="Elevation: the joint seen square to both tubes"
-                        fields=vec![
-                            (Dimension::Branch, Field::Branch),
-                            (Dimension::Wall, Field::Wall),
-                            (Dimension::Main, Field::Main),
-                            (Dimension::Angle, Field::Angle),
-                        ]
+                        dimensions=&[Dimension::Branch, Dimension::Wall, Dimension::Main, Dimension::Angle]
                     />
                     <figcaption>"Square to both tubes. Type on the dimensions."</figcaption>
                 </figure>
@@ -38,7 +35,7 @@ pub fn SketchForm() -> impl IntoView {
                     <SketchView
                         view=end_view
                         title="End view: the joint seen along the main, from the heel side"
-                        fields=vec![(Dimension::Offset, Field::Offset)]
+                        dimensions=&[Dimension::Offset]
                     />
                     <figcaption>"Along the main, from the heel side"</figcaption>
                 </figure>
@@ -66,8 +63,8 @@ fn SketchView(
     view: Memo<Option<View>>,
     /// What it shows, for those who cannot see it.
     title: &'static str,
-    /// Which field stands at which dimension, in tab order.
-    fields: Vec<(Dimension, Field)>,
+    /// Dimensions that have an input here, in tab order.
+    dimensions: &'static [Dimension],
 ) -> impl IntoView {
     let bench = bench();
     let svg = Memo::new(move |_| {
@@ -80,16 +77,20 @@ fn SketchView(
             Some((at.x / view.drawing.width, at.y / view.drawing.height))
         })
     };
-    let style =
-        move |of| place(of).map(|(x, y)| format!("left:{:.3}%;top:{:.3}%", 100.0 * x, 100.0 * y));
+    let style = move |of| {
+        place(of).map(|(x, y)| {
+            let (left, top) = (write_fixed(100.0 * x, 3), write_fixed(100.0 * y, 3));
+            format!("left:{left}%;top:{top}%")
+        })
+    };
     // A sentence grows towards the side that has room for it.
     let right_half = move |of| place(of).is_some_and(|(x, _)| x > 0.5);
     view! {
         <div class="sketch-view" class:stale=move || !bench.is_current()>
             <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
-            {fields.into_iter().map(|(of, field)| view! {
+            {dimensions.iter().map(|&of| view! {
                 <div class="on-line" class:in-right-half=move || right_half(of) style=move || style(of)>
-                    <TypedField field/>
+                    <TypedField field=Field::from(of)/>
                 </div>
             }).collect_view()}
         </div>

@@ -3,6 +3,7 @@
 use crate::cope::curve::Seat;
 use crate::cope::flatten::Vertex;
 use crate::cope::profile::{Bend, Piece};
+use crate::units::sort_by_number;
 
 /// Extremes whose heights differ by less than this (mm) are the same extreme at several turns.
 const SAME_HEIGHT: f64 = 1e-7;
@@ -85,7 +86,7 @@ pub fn extreme(seat: &Seat, pieces: &[Piece], sign: f64) -> (f64, Vec<f64>) {
             }
         })
         .collect();
-    turns.sort_by(f64::total_cmp);
+    sort_by_number(&mut turns, |turn| *turn);
     turns.dedup_by(|next, kept| *next - *kept < SAME_TURN);
     (sign * top, turns)
 }

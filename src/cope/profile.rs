@@ -5,6 +5,7 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 use crate::cope::CutMethod;
 use crate::cope::curve::{Curve, Seat, Switch};
 use crate::cope::roots::{SLIVER, roots};
+use crate::units::{limited, sort_by_number};
 
 /// How a piece bends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,7 +75,7 @@ pub fn uncovered(seat: &Seat, bore: f64, outside: f64) -> Vec<Uncovered> {
         let limit = towards + seat.radius;
         let rho = if limit >= 0.0 { bore } else { outside };
         // sin φ > limit / ρ on this side; the caller has ruled out limit ≤ −ρ.
-        let half = (limit / rho).clamp(-1.0, 1.0).acos();
+        let half = limited(limit / rho, -1.0, 1.0).acos();
         (half > 0.0).then_some(Uncovered {
             side,
             centre,
@@ -114,7 +115,7 @@ pub fn pieces(seat: &Seat, method: CutMethod, bore: f64, outside: f64) -> Vec<Pi
 /// Neighbouring cuts as stretches; cuts that coincide within rounding count once.
 fn stretches(mut cuts: Vec<f64>) -> Vec<(f64, f64)> {
     const SAME: f64 = 1e-12;
-    cuts.sort_by(f64::total_cmp);
+    sort_by_number(&mut cuts, |cut| *cut);
     cuts.dedup_by(|next, kept| *next - *kept < SAME);
     if let Some(last) = cuts.last_mut() {
         *last = TAU;
@@ -214,7 +215,7 @@ fn by_bend(seat: &Seat, curve: Curve, from: f64, to: f64) -> Vec<Piece> {
     }
     bent(start, to);
     found.extend(slivers);
-    found.sort_by(|a, b| a.from.total_cmp(&b.from));
+    sort_by_number(&mut found, |piece| piece.from);
     found
 }
 

@@ -6,7 +6,7 @@ use crate::cope::bar::Bar;
 use crate::cope::curve::Curve;
 use crate::cope::mesh::{Corner, Mesh, Point3, Surface, dot, minus, plus, times};
 use crate::cope::{Cope, CutMethod, Meeting};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, limited, sort_by_number};
 
 /// What a line of the drawing means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -280,7 +280,7 @@ fn wall_radii(cope: &Cope, bore: f64, outside: f64) -> Vec<f64> {
     let chord = (8.0 * cope.seat.radius * FINE * outside).sqrt();
     let grazes = outside + cope.seat.offset.abs() >= cope.seat.radius;
     let least = if grazes { 6.0 } else { 1.0 };
-    let count = ((outside - bore) / chord).ceil().clamp(least, MOST);
+    let count = limited(((outside - bore) / chord).ceil(), least, MOST);
     let inside = (0..count as u32).map(|step| bore + (outside - bore) * f64::from(step) / count);
     inside.chain([outside]).collect()
 }
@@ -312,7 +312,7 @@ fn turns(cope: &Cope, radii: &[f64], zero_turn: f64) -> Vec<f64> {
     }
     found.extend((0..120).map(|step| (f64::from(step) * STEP, false)));
     found.retain(|(turn, _)| *turn < TAU - CROWDED);
-    found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by_number(&mut found, |(turn, _)| *turn);
     let mut kept: Vec<(f64, bool)> = Vec::new();
     for (turn, corner) in found {
         match kept.last_mut() {

@@ -3,7 +3,7 @@
 use crate::cope::{BesideArc, CutMethod};
 use crate::joint::ANGLE_CAUTION;
 use crate::piece::{GIRTH_DOUBT, Template, Wrap};
-use crate::units::{Angle, Length, Unit, write_angle, write_length};
+use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
 
 /// Off square beyond which a hole saw grabs; common practice, no source.
 const SAW_AGGRESSIVE: Angle = Angle::from_deg(50.0);
@@ -113,10 +113,10 @@ impl Caution {
                 write_length(*width, unit)
             ),
             Self::Girth { measured, expected } => format!(
-                "The measured circumference {} is {:.1} % off the {} that the diameter makes. The \
+                "The measured circumference {} is {} % off the {} that the diameter makes. The \
                  measured one is used; measure both again.",
                 write_length(*measured, unit),
-                (*measured / *expected - 1.0).abs() * 100.0,
+                write_fixed((*measured / *expected - 1.0).abs() * 100.0, 1),
                 write_length(*expected, unit)
             ),
         }

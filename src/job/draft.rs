@@ -104,8 +104,12 @@ pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
             })
         }
         _ => {
-            problems.sort_by_key(|problem| Field::ALL.iter().position(|f| *f == problem.field));
-            Err(problems)
+            let of = |field| {
+                problems
+                    .iter()
+                    .filter(move |problem| problem.field == field)
+            };
+            Err(Field::ALL.into_iter().flat_map(of).cloned().collect())
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::{Length, Unit, write_length};
+use crate::units::{Length, Unit, write_fixed, write_length};
 
 /// Margin that every printer looked at keeps clear (4 to 6.7 mm in printer manuals), with room
 /// to spare.
@@ -93,13 +93,13 @@ impl PrinterError {
             Self::Rescaled { is, ruler } if is.is_finite() && is > Length::ZERO => {
                 let off = (is / ruler.length() - 1.0) * 100.0;
                 format!(
-                    "You measured {} for the {} ruler: that is {:.1} % too {}. No printer is that \
+                    "You measured {} for the {} ruler: that is {} % too {}. No printer is that \
                      far off by itself; it is rescaling the page. Set it to 100 % (actual size, \
                      no “fit to page”), check that the paper is the one named on the sheet, and \
                      print again.",
                     write_length(is, unit),
                     ruler.name(),
-                    off.abs(),
+                    write_fixed(off.abs(), 1),
                     if off < 0.0 { "short" } else { "long" }
                 )
             }

@@ -6,6 +6,7 @@ use crate::sheet::figure::{Captions, Named, SIZE};
 use crate::sheet::placer::Block;
 use crate::sheet::strip::Strip;
 use crate::sheet::words;
+use crate::units::sort_by_number;
 
 /// Height of a row of words with its leaders, mm.
 const ROW: f64 = 12.0;
@@ -184,7 +185,7 @@ fn below(strip: &Strip) -> Vec<Word> {
 /// Moves the words of a row apart, each as little from its place as its neighbours allow: groups
 /// of touching words hang on the mean of their wishes.
 fn spread(mut row: Vec<Word>) -> Vec<Word> {
-    row.sort_by(|a, b| a.place.x.total_cmp(&b.place.x));
+    sort_by_number(&mut row, |word| word.place.x);
     // A group: its left end, its width, its words.
     let mut groups: Vec<(f64, f64, Vec<Word>)> = Vec::new();
     for word in row {

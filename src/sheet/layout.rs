@@ -11,6 +11,7 @@ use crate::sheet::placer::Joins;
 use crate::sheet::strip::{Strip, TAB, TAB_SHORT};
 use crate::sheet::tile::{self, Grid};
 use crate::sheet::{Order, Packet, SHEETS_MAX, SheetError};
+use crate::units::write_fixed;
 
 /// Height of the line above a tile that says which one it is, mm.
 const TILE_HEAD: f64 = 6.0;
@@ -145,10 +146,10 @@ impl Plan {
         best.unwrap_or_else(|| Self::new(&frame, &figures.close, frame.inner(), facts))
     }
 
-    /// Fewer sheets, or as many with the card on them.
-    const fn beats(&self, other: &Self) -> bool {
-        self.sheets() < other.sheets()
-            || (self.sheets() == other.sheets() && self.card && !other.card)
+    /// Fewer sheets; of as many, fewer to tape together; of as many again, the card on them.
+    fn beats(&self, other: &Self) -> bool {
+        let rank = |plan: &Self| (plan.sheets(), plan.tiles(), !plan.card);
+        rank(self) < rank(other)
     }
 }
 
@@ -166,16 +167,22 @@ pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
                 return Ok(draw(order, &facts, &upright, None));
             }
             let sideways = plan(true);
-            if sideways.sheets() < upright.sheets() {
-                let why = format!(
+            let why = if sideways.sheets() < upright.sheets() {
+                Some(format!(
                     "Turned on the sheet: {} instead of {}.",
                     sheets(sideways.sheets()),
                     sheets(upright.sheets())
-                );
-                (sideways, Some(why))
+                ))
+            } else if sideways.sheets() == upright.sheets() && sideways.tiles() < upright.tiles() {
+                Some(format!(
+                    "Turned on the sheet: the template is on {} instead of {}.",
+                    sheets(sideways.tiles()),
+                    sheets(upright.tiles())
+                ))
             } else {
-                (upright, None)
-            }
+                None
+            };
+            (if why.is_some() { sideways } else { upright }, why)
         }
     };
     if chosen.sheets() > SHEETS_MAX {
@@ -269,9 +276,9 @@ fn draw(order: &Order, facts: &Facts, plan: &Plan, why: Option<String>) -> Packe
     }
     if order.printer.is_corrected() {
         notes.push(format!(
-            "Corrected for this printer: across × {:.4}, along × {:.4}.",
-            order.printer.across(),
-            order.printer.along()
+            "Corrected for this printer: across × {}, along × {}.",
+            write_fixed(order.printer.across(), 4),
+            write_fixed(order.printer.along(), 4)
         ));
     }
     Packet {

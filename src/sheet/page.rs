@@ -11,7 +11,7 @@ use crate::sheet::drawing::{Anchor, Drawing, Item, Layer, Pen, Point};
 use crate::sheet::ruler::{self, Lie};
 use crate::sheet::words;
 use crate::stock::Paper;
-use crate::units::Angle;
+use crate::units::{Angle, write_fixed};
 
 /// Distance of the rulers from the edges of the sheet, mm.
 const RULER_INSET: f64 = 10.0;
@@ -244,9 +244,9 @@ fn foot_words(printer: &Printer, room: f64) -> Vec<(String, bool)> {
             name
         };
         let text = format!(
-            "Corrected for {by}: across × {:.4}, along × {:.4}.",
-            printer.across(),
-            printer.along()
+            "Corrected for {by}: across × {}, along × {}.",
+            write_fixed(printer.across(), 4),
+            write_fixed(printer.along(), 4)
         );
         lines.extend(wrapped(&text, true));
     }

@@ -7,7 +7,7 @@
 use crate::piece::{PaperPoint, PaperRun, Station, Template};
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Drawing, Layer, Pen, Point};
-use crate::units::Length;
+use crate::units::{Length, sort_by_number};
 
 /// The usual overlap tab, mm.
 pub const TAB: f64 = 12.0;
@@ -232,7 +232,7 @@ fn unbroken(x: f64, from: f64, to: f64, words: &[Area]) -> Vec<(f64, f64)> {
         .filter(|area| area.x0 - BREAK < x && x < area.x1 + BREAK)
         .map(|area| (area.y0 - BREAK, area.y1 + BREAK))
         .collect();
-    breaks.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by_number(&mut breaks, |(top, _)| *top);
     let mut parts = Vec::new();
     let mut start = from;
     for (top, bottom) in breaks {

@@ -5,6 +5,7 @@ use crate::sheet::drawing::{Drawing, Item, Layer, Pen, Point};
 use crate::sheet::placer::Joins;
 use crate::sheet::strip::Strip;
 use crate::sheet::words;
+use crate::units::limited;
 
 /// What neighbouring tiles both show, mm.
 pub const OVERLAP: f64 = 12.0;
@@ -100,7 +101,7 @@ fn count(length: f64, window: f64) -> u32 {
         return 1;
     }
     let step = window - OVERLAP;
-    let windows = ((length - OVERLAP) / step).ceil().clamp(1.0, 1e6);
+    let windows = limited(((length - OVERLAP) / step).ceil(), 1.0, 1e6);
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,

@@ -4,7 +4,9 @@ use super::{
     GAUGES, INCH_TUBES, INCH_WALLS, METRIC_TUBES, METRIC_WALLS, PIPE_SERIES, PIPE_SERIES_WALLS,
     PIPES, Series, hole_saws, pipe_at,
 };
-use crate::units::{Denominator, Length, Unit, nearest_fraction, write_length};
+use crate::units::{
+    Denominator, Length, Unit, nearest_fraction, sort_by_number, write_decimal, write_length,
+};
 
 /// What a suggestion is wanted for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -129,14 +131,12 @@ fn row(length: Length, inch: bool, note: &str) -> Row {
 
 /// Rows in order and as text, equal texts made one.
 fn listed(mut rows: Vec<Row>, unit: Unit) -> Vec<Suggestion> {
-    // The sort keeps the order of the tables among equal sizes, and so the order of the notes.
-    rows.sort_by(|a, b| {
-        let foreign = |row: &Row| row.inch != unit.is_inch();
-        let by_size = a.length.mm().total_cmp(&b.length.mm());
-        foreign(a).cmp(&foreign(b)).then(by_size)
-    });
+    // Among equal sizes the order of the tables stays, and so the order of the notes.
+    sort_by_number(&mut rows, |row| row.length.mm());
+    let (ours, foreign): (Vec<Row>, Vec<Row>) =
+        rows.into_iter().partition(|row| row.inch == unit.is_inch());
     let mut found: Vec<Suggestion> = Vec::new();
-    for row in rows {
+    for row in ours.into_iter().chain(foreign) {
         let text = text(&row, unit);
         match found.last_mut() {
             Some(last) if last.text == text => add_note(&mut last.note, &row.note),
@@ -161,7 +161,7 @@ fn text(row: &Row, unit: Unit) -> String {
         write_length(row.length, Unit::Fraction(Denominator::SixtyFourth))
     } else {
         // Four decimals, since a sixteenth of an inch needs them: 0.5625.
-        format!("{} in", (row.length.inches() * 1e4).round() / 1e4)
+        write_decimal(row.length.inches(), 4) + " in"
     }
 }
 

@@ -5,8 +5,11 @@
 //! back within the precision shown ([`Unit::shown_step`]).
 
 mod angle;
+mod decimal;
 mod error;
 mod length;
+mod limit;
+mod order;
 mod quantity;
 mod read;
 mod scan;
@@ -15,8 +18,11 @@ mod unit;
 mod write;
 
 pub use angle::Angle;
+pub use decimal::{push_decimal, write_decimal, write_fixed};
 pub use error::{Problem, ReadError};
 pub use length::{Length, MM_PER_INCH};
+pub use limit::limited;
+pub use order::sort_by_number;
 pub use read::{ANGLE_LIMIT, LENGTH_LIMIT, read_angle, read_length};
 pub use tape::{TapeMark, nearest_fraction};
 pub use unit::{Denominator, Unit};

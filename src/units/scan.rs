@@ -1,5 +1,6 @@
 //! Cuts typed text into numbers, signs, slashes and unit marks, each with its place.
 
+use super::decimal::read_digits;
 use super::error::{Fault, Problem};
 
 /// What the text is meant to be: it decides which words and marks are known.
@@ -155,14 +156,9 @@ fn number(chars: &[char], at: usize) -> Result<(Token, usize), Fault> {
     let doubtful_comma = marks.first().copied().filter(|&mark| {
         run[mark] == ',' && (1..=3).contains(&mark) && run[0] != '0' && run.len() - mark == 4
     });
-    let digits: String = run
-        .iter()
-        .map(|&c| if c == ',' { '.' } else { c })
-        .collect();
-    // Digits and at most one point always parse; were that ever wrong, the mark is to blame.
-    let value = digits
-        .parse()
-        .map_err(|_| Fault::new(at, Problem::LoneDecimalMark))?;
+    let digits = run.iter().map(|&c| if c == ',' { '.' } else { c });
+    // Digits and at most one point are always a number; were that ever wrong, the mark is to blame.
+    let value = read_digits(digits).ok_or(Fault::new(at, Problem::LoneDecimalMark))?;
     let number = Number {
         value,
         whole: marks.is_empty(),
@@ -178,7 +174,8 @@ fn word(chars: &[char], at: usize, reading: Reading) -> Result<(Token, usize), F
         .position(|c| !c.is_alphabetic())
         .map_or(chars.len(), |length| at + length);
     let word: String = chars[at..end].iter().collect();
-    let mark = match (reading, word.to_lowercase().as_str()) {
+    // Units are ASCII; the tables of other scripts' capitals weigh 25 kB.
+    let mark = match (reading, word.to_ascii_lowercase().as_str()) {
         (Reading::Length, "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters") => {
             Mark::Millimetre
         }

@@ -1,15 +1,14 @@
 //! Lengths and angles as text: one rounding, no `-0`, no trailing zeros.
 
+use super::decimal::{UNKNOWN, write_decimal};
 use super::{Angle, Length, Unit, nearest_fraction};
 
 /// Decimal places of a millimetre.
-const PLACES_MM: usize = 2;
+const PLACES_MM: u32 = 2;
 /// Decimal places of an inch, and of the remainder beside a fraction.
-const PLACES_INCH: usize = 3;
+const PLACES_INCH: u32 = 3;
 /// Decimal places of a degree.
-const PLACES_DEGREE: usize = 2;
-/// Stands for a number that is none, so that neither `NaN` nor `inf` is ever read on a page.
-const UNKNOWN: &str = "unknown";
+const PLACES_DEGREE: u32 = 2;
 
 /// A length with its unit mark: `48.3 mm`, `1.25 in`, `10 5/8"`, `10 5/8 − 0.004 in`.
 ///
@@ -66,21 +65,12 @@ pub fn write_angle(angle: Angle) -> String {
     degrees + "°"
 }
 
-/// A number rounded once to `places` decimals, without trailing zeros, exponent or `-0`.
-fn plain(value: f64, places: usize) -> String {
-    if !value.is_finite() {
-        return UNKNOWN.to_owned();
-    }
-    let digits = format!("{:.places$}", value.abs());
-    let digits = if digits.contains('.') {
-        digits.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &digits
-    };
-    if value < 0.0 && digits != "0" {
-        format!("−{digits}")
-    } else {
-        digits.to_owned()
+/// A number rounded once to `places` decimals, with a true minus sign.
+fn plain(value: f64, places: u32) -> String {
+    let text = write_decimal(value, places);
+    match text.strip_prefix('-') {
+        Some(digits) => format!("−{digits}"),
+        None => text,
     }
 }
 

@@ -6,6 +6,7 @@
 
 use crate::sheet::BOX_BELOW_SHEET;
 use crate::stock::Paper;
+use crate::units::{write_decimal, write_fixed};
 
 /// The `@page` rule for a paper.
 #[must_use]
@@ -13,8 +14,8 @@ pub fn page_rule(paper: Paper) -> String {
     let (width, height) = paper.size();
     format!(
         "@page {{ size: {}mm {}mm; margin: 0 }}",
-        width.mm(),
-        height.mm()
+        write_decimal(width.mm(), 3),
+        write_decimal(height.mm(), 3)
     )
 }
 
@@ -23,7 +24,7 @@ pub fn page_rule(paper: Paper) -> String {
 pub fn page_box(paper: Paper) -> (String, String) {
     let (width, height) = paper.size();
     (
-        format!("{}mm", width.mm()),
-        format!("{:.1}mm", height.mm() - BOX_BELOW_SHEET),
+        write_decimal(width.mm(), 3) + "mm",
+        write_fixed(height.mm() - BOX_BELOW_SHEET, 1) + "mm",
     )
 }

@@ -1,8 +1,6 @@
 //! A drawing as SVG: one user unit is one millimetre, so `width="210mm" viewBox="0 0 210 …"`
 //! prints true (SVG 1.1, chapter 7).
 
-use std::collections::BTreeMap;
-
 use svg::Document;
 use svg::node::Node;
 use svg::node::element::{Group, Path, Text, Title};
@@ -87,7 +85,7 @@ fn add_content(
     if let Some(title) = title {
         root = root.add(Title::new(legal(title)));
     }
-    let mut layers: BTreeMap<Layer, Sheaf> = BTreeMap::new();
+    let mut layers = Layers::default();
     for item in &drawing.items {
         match item {
             Item::Stroke {
@@ -98,15 +96,15 @@ fn add_content(
                 filled,
             } => {
                 let pen = (!*filled).then_some(*pen);
-                let sheaf = layers.entry(*layer).or_default();
+                let sheaf = layers.of(*layer);
                 push_path(sheaf.path(pen), points, *closed)?;
             }
             Item::Text { .. } => {
-                layers.entry(Layer::Note).or_default().set(item)?;
+                layers.of(Layer::Note).set(item)?;
             }
         }
     }
-    for (layer, sheaf) in layers {
+    for (layer, sheaf) in layers.0 {
         let mut group = Group::new().set("class", layer.name());
         for (pen, data) in sheaf.paths {
             group = group.add(path(pen, data)?);
@@ -121,6 +119,23 @@ fn add_content(
         root = root.add(group);
     }
     Ok(root)
+}
+
+/// The layers in use, in their own order.
+#[derive(Default)]
+struct Layers(Vec<(Layer, Sheaf)>);
+
+impl Layers {
+    fn of(&mut self, layer: Layer) -> &mut Sheaf {
+        let at = self
+            .0
+            .binary_search_by_key(&layer, |(known, _)| *known)
+            .unwrap_or_else(|at| {
+                self.0.insert(at, (layer, Sheaf::default()));
+                at
+            });
+        &mut self.0[at].1
+    }
 }
 
 /// What one layer holds: one path for each pen and one group of words for each style, in the

@@ -5,6 +5,8 @@
 
 use std::f64::consts::{FRAC_PI_2, TAU};
 
+use crate::units::limited;
+
 /// A place or a direction, in the frame of what is shown (z up on screen).
 pub type Vector = [f64; 3];
 
@@ -40,7 +42,7 @@ impl Camera {
     pub fn drag(self, right: f64, up: f64) -> Self {
         Self {
             yaw: (self.yaw - right).rem_euclid(TAU),
-            pitch: (self.pitch - up).clamp(-PITCH_MOST, PITCH_MOST),
+            pitch: limited(self.pitch - up, -PITCH_MOST, PITCH_MOST),
             ..self
         }
     }
@@ -51,7 +53,7 @@ impl Camera {
             return self;
         }
         Self {
-            zoom: (self.zoom * by).clamp(ZOOM.0, ZOOM.1),
+            zoom: limited(self.zoom * by, ZOOM.0, ZOOM.1),
             ..self
         }
     }

@@ -2,6 +2,7 @@
 
 use crate::app::view3d::camera::Camera;
 use crate::app::view3d::scene::MainStyle;
+use crate::units::limited;
 
 /// Turn for each CSS pixel dragged, radians: half a turn across a phone.
 const PER_PIXEL: f64 = 0.0085;
@@ -58,7 +59,7 @@ pub fn press(camera: Camera, key: &str) -> Option<Camera> {
 
 /// The camera after so many pixels of wheel; a notch is about a hundred.
 pub fn wheel(camera: Camera, down: f64) -> Camera {
-    camera.magnify((-down / 300.0).clamp(-1.0, 1.0).exp())
+    camera.magnify(limited(-down / 300.0, -1.0, 1.0).exp())
 }
 
 /// The fingers (or the mouse) on the picture: one turns, two turn and magnify.

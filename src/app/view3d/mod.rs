@@ -19,6 +19,7 @@ use crate::app::view3d::controls::{CLOSER, PRESETS, Preset, press, wheel};
 use crate::app::view3d::picture::{Picture, WORDS};
 use crate::app::view3d::scene::MainStyle;
 use crate::cope::Solid;
+use crate::units::write_fixed;
 
 /// The 3D view with its controls.
 #[component]
@@ -150,11 +151,9 @@ fn Labels(picture: Picture) -> impl IntoView {
             picture.labels.get()[mark].map_or_else(
                 || "display: none".to_owned(),
                 |label| {
-                    let opacity = if label.behind { 0.45 } else { 1.0 };
-                    format!(
-                        "left: {:.1}px; top: {:.1}px; opacity: {opacity}",
-                        label.x, label.y
-                    )
+                    let opacity = if label.behind { "0.45" } else { "1" };
+                    let (left, top) = (write_fixed(label.x, 1), write_fixed(label.y, 1));
+                    format!("left: {left}px; top: {top}px; opacity: {opacity}")
                 },
             )
         };

@@ -6,11 +6,12 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::cope::{Cope, Meeting};
+use crate::joint::Dimension;
 use crate::piece::Template;
 use crate::sheet::sketch::ink::{self, Bounds, Placing};
-use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, Dimension, View};
+use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, View};
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
-use crate::units::{Angle, Length, write_angle};
+use crate::units::{Angle, Length, limited, write_angle};
 
 const WIDTH: f64 = 130.0;
 const HEIGHT: f64 = 104.0;
@@ -205,7 +206,7 @@ fn branch_tube(drawing: &mut Drawing, shape: &Shape, placing: Placing, cope: &Co
         // Below the main's upper outline, a branch behind the main's crest is hidden.
         let level = (shape.big + x * shape.cos) / shape.sin;
         let shown = if shape.offset < 0.0 {
-            level.clamp(foot, shape.end)
+            limited(level, foot, shape.end)
         } else {
             foot
         };
@@ -358,7 +359,7 @@ fn dimensions(
                 }
                 drawing.line(Layer::Dimension, Pen::HAIR, points);
             }
-            Dimension::Offset => {}
+            Dimension::Offset | Dimension::Gap => {}
         }
     }
 }

@@ -4,9 +4,10 @@
 //! centre line.
 
 use crate::cope::Cope;
+use crate::joint::Dimension;
 use crate::piece::Template;
 use crate::sheet::sketch::ink::{self, Bounds, Placing};
-use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, Dimension, View};
+use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, View};
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
 
 const WIDTH: f64 = 78.0;

@@ -12,22 +12,8 @@ pub use elevation::elevation;
 pub use end_view::end_view;
 pub use unrolled::unrolled;
 
+use crate::joint::Dimension;
 use crate::sheet::{Drawing, Point};
-
-/// A dimension that the sketch shows and the form asks for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Dimension {
-    /// Outside diameter of the branch.
-    Branch,
-    /// Wall of the branch.
-    Wall,
-    /// Outside diameter of the main.
-    Main,
-    /// Included angle.
-    Angle,
-    /// Distance between the axes.
-    Offset,
-}
 
 /// A drawing with the places of its dimensions.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,0 +1,10 @@
+//! The printed sheet: true scale, nothing lost, nothing over anything else.
+#![cfg(not(target_arch = "wasm32"))]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
+
+mod common;
+mod pages;
+mod rulers;
+mod strip;
+mod tiles;
+mod writers;

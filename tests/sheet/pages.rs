@@ -1,0 +1,246 @@
+//! Page boxes, margins and words: nothing outside, nothing over anything else.
+
+use crate::common::*;
+
+#[test]
+fn page_boxes_are_upright_and_half_a_millimetre_lower_than_the_sheet() {
+    // ISO 216 and the North American sizes, mm.
+    let sizes = [
+        (Paper::A4, 210.0, 297.0),
+        (Paper::A3, 297.0, 420.0),
+        (Paper::Letter, 215.9, 279.4),
+        (Paper::Legal, 215.9, 355.6),
+        (Paper::Tabloid, 279.4, 431.8),
+    ];
+    for (paper, width, height) in sizes {
+        for way in [Orientation::Upright, Orientation::Sideways] {
+            let printer = printer().with_orientation(way);
+            for page in packet_on(USUAL, paper, &printer, "", Unit::Inch).pages {
+                assert!((page.width - width).abs() < 1e-9);
+                assert!((page.height - (height - 0.5)).abs() < 1e-9);
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_is_outside_the_printer_margin() {
+    for margin in [4.0, 10.0, 25.0] {
+        for (across, along) in [(100.0, 100.0), (91.0, 109.0), (109.0, 91.0)] {
+            for paper in Paper::ALL {
+                for way in [Orientation::Upright, Orientation::Sideways] {
+                    let printer = printer()
+                        .with_margin(mm(margin))
+                        .unwrap()
+                        .with_orientation(way)
+                        .measured(Ruler::Millimetres, mm(across), mm(along))
+                        .unwrap();
+                    let label = "Left upright, lower end";
+                    for case in [cases()[1], cases()[4], cases()[9], cases()[12], cases()[13]] {
+                        let sheets = packet_on(case, paper, &printer, label, Unit::Inch);
+                        let table = table_on(case, paper, &printer, Unit::Inch, 32);
+                        for page in sheets.pages.iter().chain(&table.pages) {
+                            assert_within(page, margin);
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn assert_within(page: &Drawing, margin: f64) {
+    // A pen on the very edge of the printable area hangs over it by half its width.
+    let slack = 0.13;
+    let (right, bottom) = (page.width - margin, page.height + 0.5 - margin);
+    let inside = |x: f64, y: f64| {
+        x >= margin - slack && x <= right + slack && y >= margin - slack && y <= bottom + slack
+    };
+    for item in &page.items {
+        if let Item::Stroke { points, .. } = item {
+            assert!(points.iter().all(|p| inside(p.x, p.y)), "{item:?}");
+        }
+        if let Some((x0, y0, x1, y1)) = text_box(item) {
+            assert!(inside(x0, y0) && inside(x1, y1), "{item:?}");
+        }
+    }
+}
+
+#[test]
+fn words_stand_clear_of_words_and_of_the_cut() {
+    let long = "Left upright brace of the launching trolley, lower end, second from the bow, cut \
+                four and mark them with a punch";
+    let units = [Unit::Millimetre, Unit::Fraction(Denominator::SixtyFourth)];
+    for paper in [Paper::A4, Paper::Letter, Paper::Tabloid] {
+        for (label, unit) in ["", "Axle", long]
+            .into_iter()
+            .zip(units.into_iter().cycle())
+        {
+            for case in cases() {
+                let sheets = packet_on(case, paper, &printer(), label, unit);
+                let table = table_on(case, paper, &printer(), unit, 32);
+                for page in sheets.pages.iter().chain(&table.pages) {
+                    assert_apart(page);
+                }
+            }
+        }
+    }
+}
+
+fn assert_apart(page: &Drawing) {
+    let boxes: Vec<_> = page
+        .items
+        .iter()
+        .filter_map(|item| text_box(item).map(|area| (area, item)))
+        .collect();
+    for (i, (a, first)) in boxes.iter().enumerate() {
+        for (b, second) in &boxes[i + 1..] {
+            let overlap = a.0 < b.2 && b.0 < a.2 && a.1 < b.3 && b.1 < a.3;
+            assert!(!overlap, "{first:?} over {second:?}");
+        }
+    }
+    for layer in [
+        Layer::Cut,
+        Layer::Trim,
+        Layer::Tab,
+        Layer::Mark,
+        Layer::Zero,
+        Layer::Quarter,
+    ] {
+        for (_, points) in strokes(page, layer) {
+            for pair in points.windows(2) {
+                for step in 0..=20 {
+                    let part = f64::from(step) / 20.0;
+                    let x = pair[0].x + (pair[1].x - pair[0].x) * part;
+                    let y = pair[0].y + (pair[1].y - pair[0].y) * part;
+                    for (area, item) in &boxes {
+                        let inside = area.0 < x && x < area.2 && area.1 < y && y < area.3;
+                        assert!(!inside, "{item:?} on the {} line", layer.name());
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_first_sheet_says_all_that_is_needed() {
+    for case in cases() {
+        for unit in Unit::ALL {
+            let template = case.template();
+            let packet = packet_on(case, Paper::A4, &printer(), "Drawbar to axle beam", unit);
+            let text = words(&packet.pages[0]).replace('\u{a0}', " ");
+            for needed in [
+                "Drawbar to axle beam".to_owned(),
+                "Included angle".to_owned(),
+                "Off square".to_owned(),
+                "Root gap".to_owned(),
+                "14 May 2026".to_owned(),
+                "A4, print at 100 %".to_owned(),
+                "Geometry only.".to_owned(),
+                "no gloves".to_owned(),
+                "toxic fume".to_owned(),
+                write_length(template.mark_to_long(), unit),
+                write_length(template.mark_to_short(), unit),
+                write_length(template.mark_to_centre(), unit),
+                write_length(template.wrap().width(), unit),
+            ] {
+                assert!(text.contains(&needed), "{needed:?} not in {text}");
+            }
+            let glued: String = texts(&packet.pages[0]).concat();
+            assert!(glued.contains(LINK));
+            let all: String = packet.pages.iter().map(words).collect::<Vec<_>>().join(" ");
+            for needed in [
+                "heel",
+                "toe",
+                "long point",
+                "short point",
+                "mark line",
+                "tube",
+                "waste",
+            ] {
+                assert!(all.contains(needed), "{needed:?} is on no sheet: {all}");
+            }
+            for page in &packet.pages {
+                let text = words(page);
+                assert!(text.contains("A4, print at 100 %"));
+                assert!(text.contains("Measure before cutting"));
+                assert!(text.contains("100 % (actual"), "{text}");
+            }
+            let beside = !template.cope().beside().is_empty();
+            assert_eq!(all.contains("Beside the main"), beside);
+        }
+    }
+}
+
+#[test]
+fn the_card_has_its_standard_size() {
+    // ISO/IEC 7810, ID-1: 85.60 × 53.98 mm.
+    for case in cases() {
+        let packet = packet(case);
+        let corners: Vec<Point> = strokes(&packet.pages[0], Layer::Check)
+            .iter()
+            .filter(|(_, points)| points.len() == 3)
+            .map(|(_, points)| points[1])
+            .collect();
+        if corners.is_empty() {
+            assert!(packet.notes.iter().any(|note| note.contains("bank-card")));
+            continue;
+        }
+        assert_eq!(corners.len(), 4);
+        let (mut wide, mut high) = (
+            (corners[1].x - corners[0].x).abs(),
+            (corners[2].y - corners[1].y).abs(),
+        );
+        if packet.turned {
+            wide = (corners[1].y - corners[0].y).abs();
+            high = (corners[2].x - corners[1].x).abs();
+        }
+        assert!((wide - 85.60).abs() < 1e-9 && (high - 53.98).abs() < 1e-9);
+    }
+    assert!(packet(USUAL).notes.is_empty());
+}
+
+#[test]
+fn only_the_cut_line_has_its_width() {
+    for case in cases() {
+        for page in packet(case).pages {
+            for item in &page.items {
+                if let Item::Stroke {
+                    layer,
+                    pen,
+                    filled: false,
+                    ..
+                } = item
+                {
+                    assert_eq!(pen.width == Pen::CUT.width, *layer == Layer::Cut);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_table_page_holds_every_ordinate() {
+    for divisions in [8, 16, 32] {
+        let packet = table_on(
+            USUAL,
+            Paper::Letter,
+            &printer(),
+            Unit::Millimetre,
+            divisions,
+        );
+        let template = USUAL.template();
+        let all: Vec<String> = packet
+            .pages
+            .iter()
+            .flat_map(|page| texts(page).into_iter().map(str::to_owned))
+            .collect();
+        for line in ordinates(&template, divisions) {
+            for length in [Some(line.around), line.from_mark, line.from_centre] {
+                let text = write_length(length.unwrap(), Unit::Millimetre);
+                assert!(all.contains(&text), "{text}");
+            }
+        }
+    }
+}

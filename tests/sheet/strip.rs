@@ -1,0 +1,116 @@
+//! The strip on paper: which way turns grow, the offset's side, the tab.
+
+use crate::common::*;
+
+/// Zero line, mark line and the cut line of a packet of one upright sheet, in paper coordinates.
+struct OnPaper {
+    zero_x: f64,
+    full_x: f64,
+    mark_y: f64,
+    cut: Vec<Point>,
+}
+
+fn on_paper(page: &Drawing) -> OnPaper {
+    let zeros: Vec<f64> = strokes(page, Layer::Zero)
+        .iter()
+        .map(|(_, p)| p[0].x)
+        .collect();
+    let mark = strokes(page, Layer::Mark);
+    OnPaper {
+        zero_x: zeros.iter().copied().fold(f64::MIN, f64::max),
+        full_x: zeros.iter().copied().fold(f64::MAX, f64::min),
+        mark_y: mark[0].1[0].y,
+        cut: strokes(page, Layer::Cut)
+            .iter()
+            .chain(&strokes(page, Layer::Trim))
+            .flat_map(|(_, points)| points.iter().copied())
+            .collect(),
+    }
+}
+
+#[test]
+fn a_larger_turn_is_further_left_and_the_cut_is_at_the_top() {
+    for case in [USUAL, cases()[1], cases()[9]] {
+        let template = case.template();
+        let packet = packet(case);
+        assert_eq!(packet.pages.len(), 1);
+        let paper = on_paper(&packet.pages[0]);
+        let width = template.wrap().width().mm();
+        assert!((paper.zero_x - paper.full_x - width).abs() < 1e-9);
+        for point in &paper.cut {
+            let turn = Angle::FULL * ((paper.zero_x - point.x) / width);
+            let height = template.station(turn).point.above_mark.mm();
+            assert!((paper.mark_y - point.y - height).abs() < 1e-6);
+        }
+        let labels: Vec<f64> = ["0°", "90°", "180°", "270°", "360°"]
+            .map(|wanted| {
+                let found = packet.pages[0].items.iter().find_map(|item| match item {
+                    Item::Text { at, text, .. } if text == wanted => Some(at.x),
+                    _ => None,
+                });
+                found.unwrap()
+            })
+            .to_vec();
+        assert!(
+            labels.windows(2).all(|pair| pair[0] > pair[1]),
+            "{labels:?}"
+        );
+    }
+}
+
+#[test]
+fn the_offset_is_told_by_the_line_on_whose_side_the_main_lies() {
+    // The main reaches further up the branch on the side where its axis lies.
+    for (offset, heel, side, other) in [
+        (5.0, 0.0, 90.0, 270.0),
+        (-5.0, 0.0, 270.0, 90.0),
+        (5.0, 30.0, 120.0, 300.0),
+        (-5.0, 300.0, 210.0, 30.0),
+    ] {
+        let case = Case {
+            offset,
+            heel,
+            ..USUAL
+        };
+        let template = case.template();
+        let height = |deg: f64| template.station(Angle::from_deg(deg)).point.above_mark;
+        assert!(height(side) < height(other));
+        let text = words(&packet(case).pages[0]);
+        let told = format!("5 mm, main towards the {side}° line");
+        assert!(text.contains(&told), "{told} not in {text}");
+    }
+}
+
+#[test]
+fn the_tab_repeats_the_first_lines() {
+    for case in [USUAL, cases()[1], cases()[2], cases()[4], cases()[9]] {
+        let template = case.template();
+        let packet = packet(case);
+        let page = &packet.pages[0];
+        let paper = on_paper(page);
+        let width = template.wrap().width().mm();
+        let repeated: Vec<Point> = strokes(page, Layer::Tab)
+            .iter()
+            .flat_map(|(_, points)| points.iter().copied())
+            .collect();
+        let end = repeated.iter().map(|p| p.x).fold(f64::MAX, f64::min);
+        let tab = paper.full_x - end;
+        assert!((3.0..=12.0).contains(&tab) || tab <= width * 0.5, "{tab}");
+        for point in &repeated {
+            let turn = Angle::FULL * ((paper.full_x - point.x) / width);
+            let height = template.station(turn).point.above_mark.mm();
+            // The last point is on a chord of the first line, not on the curve.
+            assert!((paper.mark_y - point.y - height).abs() < 0.02);
+        }
+        let firsts = paper.cut.iter().filter(|p| paper.zero_x - p.x < tab - 1e-6);
+        for first in firsts {
+            let again = Point::new(first.x - width, first.y);
+            assert!(
+                repeated
+                    .iter()
+                    .any(|p| (p.x - again.x).hypot(p.y - again.y) < 1e-9),
+                "{first:?}"
+            );
+        }
+    }
+}
