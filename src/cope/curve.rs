@@ -8,6 +8,7 @@ use std::f64::consts::FRAC_PI_2;
 use crate::cope::interval::Interval;
 use crate::cope::roots::Bounded;
 use crate::joint::RoundMain;
+use crate::units::limited;
 
 /// Numbers of a round main that every curve needs, free of types for the arithmetic.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,7 +49,20 @@ pub enum Curve {
     ///
     /// Setting ∂s/∂ρ = 0 in the formula above gives ρ sin φ − e = R cos φ cos θ / D · sgn(sin φ),
     /// D² = cos² φ cos² θ + sin² φ; put back, the two terms add up to this.
-    Crest,
+    Crest {
+        /// Bore radius, mm.
+        inner: f64,
+        /// Outside radius, mm.
+        outer: f64,
+    },
+    /// The largest s over the wall wherever it lies; stands in where it changes hands within too
+    /// short a stretch to say when.
+    Top {
+        /// Bore radius, mm.
+        inner: f64,
+        /// Outside radius, mm.
+        outer: f64,
+    },
     /// Beside the main nothing is hit. The tube is trimmed level with the main's axis, in the
     /// plane through it that the cut runs into at either side: s = ρ cos φ cot θ.
     Trim {
@@ -83,18 +97,25 @@ impl Curve {
                     -y1 * seat.cos - curl / (square * depth),
                 )
             }
-            Self::Crest => {
+            Self::Crest { inner, outer } => {
+                // Height and slope are those of the wall radius at the crest (the slope by the
+                // envelope theorem), which keep their digits where cot φ grows without bound.
+                let at = Self::Wall {
+                    rho: crest_radius(seat, inner, outer, sin, cos),
+                }
+                .jet(seat, phi);
                 let t = cos / sin;
                 let grow = 1.0 + t * t;
                 let w = (1.0 + (t * seat.cos).powi(2)).sqrt();
                 let by_t = seat.offset * seat.cos + seat.radius * seat.cos * seat.cos * t / w;
                 let by_tt = seat.radius * seat.cos * seat.cos / (w * w * w);
-                (
-                    seat.offset * seat.cos * t + seat.radius * w,
-                    -by_t * grow,
-                    by_tt * grow * grow + by_t * 2.0 * t * grow,
-                )
+                let bend = by_tt * grow * grow + by_t * 2.0 * t * grow;
+                return Jet {
+                    bend: bend / seat.sin,
+                    ..at
+                };
             }
+            Self::Top { inner, outer } => return highest(seat, inner, outer, phi).jet(seat, phi),
             Self::Trim { rho } => {
                 let reach = rho * seat.cos;
                 (reach * cos, -reach * sin, -reach * cos)
@@ -119,6 +140,43 @@ impl Curve {
             seat: *seat,
         }
     }
+}
+
+/// The curve with the largest height over the wall at one turn.
+///
+/// s is concave in ρ (a straight line plus the root of a concave parabola), so its largest value
+/// over the wall is at the crest or at an edge. The three are compared as they are: where a
+/// generator grazes the main, signs of derivatives are noise.
+pub fn highest(seat: &Seat, inner: f64, outer: f64, phi: f64) -> Curve {
+    /// A wall radius this far past the main's side (as a part of its radius) still grazes it.
+    const GRAZE: f64 = 1e-12;
+    let (sin, cos) = phi.sin_cos();
+    let height = |rho: f64| {
+        let y = rho * sin - seat.offset;
+        let square = (seat.radius - y) * (seat.radius + y);
+        (y.abs() <= seat.radius * (1.0 + GRAZE))
+            .then(|| rho * cos * seat.cos + square.max(0.0).sqrt())
+    };
+    let at_outer = height(outer).unwrap_or(f64::NEG_INFINITY);
+    let at_inner = height(inner).unwrap_or(f64::NEG_INFINITY);
+    let (edge, at_edge) = if at_inner > at_outer {
+        (inner, at_inner)
+    } else {
+        (outer, at_outer)
+    };
+    let crest = height(crest_radius(seat, inner, outer, sin, cos));
+    if inner < outer && crest.is_some_and(|crest| crest > at_edge) {
+        Curve::Crest { inner, outer }
+    } else {
+        Curve::Wall { rho: edge }
+    }
+}
+
+/// The wall radius with the largest height, kept within the wall: ρ sin φ = e + R A sgn(sin φ) / D.
+fn crest_radius(seat: &Seat, inner: f64, outer: f64, sin: f64, cos: f64) -> f64 {
+    let across = cos * seat.cos;
+    let aside = seat.radius * across / across.hypot(sin) * 1.0_f64.copysign(sin);
+    limited((seat.offset + aside) / sin, inner, outer)
 }
 
 /// Carries the sign of a curve's bend, up to a constant sign, within one quarter turn.
@@ -251,7 +309,7 @@ impl Bounded for BendSign {
         match self.curve {
             Curve::Wall { rho } => WallBend::over(seat, rho, phi).value(seat),
             // s″ w³ sin θ / (1 + t²) = R c² (1 + t²) + 2 t e c w³ + 2 R c² t² w², with c = cos θ
-            Curve::Crest => {
+            Curve::Crest { .. } | Curve::Top { .. } => {
                 let t = phi.through(|phi| phi.cos() / phi.sin());
                 let square = t.squared() * (seat.cos * seat.cos) + 1.0;
                 let lead = seat.radius * seat.cos * seat.cos;
@@ -267,7 +325,7 @@ impl Bounded for BendSign {
         let seat = &self.seat;
         match self.curve {
             Curve::Wall { rho } => WallBend::over(seat, rho, phi).slope(seat),
-            Curve::Crest => {
+            Curve::Crest { .. } | Curve::Top { .. } => {
                 let t = phi.through(|phi| phi.cos() / phi.sin());
                 let c2 = seat.cos * seat.cos;
                 let square = t.squared() * c2 + 1.0;
@@ -331,7 +389,10 @@ mod tests {
     };
     const CURVES: [Curve; 3] = [
         Curve::Wall { rho: 21.0 },
-        Curve::Crest,
+        Curve::Crest {
+            inner: -1e9,
+            outer: 1e9,
+        },
         Curve::Trim { rho: 21.0 },
     ];
 
@@ -366,7 +427,7 @@ mod tests {
             let sign = curve.bend_sign(&SEAT);
             for phi in [0.3, 1.1, 2.0, 2.9, 3.6, 4.4, 5.1, 6.0] {
                 let expected = match curve {
-                    Curve::Crest => curve.jet(&SEAT, phi).bend,
+                    Curve::Crest { .. } | Curve::Top { .. } => curve.jet(&SEAT, phi).bend,
                     Curve::Wall { .. } | Curve::Trim { .. } => -curve.jet(&SEAT, phi).bend,
                 };
                 assert_eq!(sign.at(phi) > 0.0, expected > 0.0, "{curve:?} {phi}");

@@ -28,8 +28,8 @@ pub struct Ruler {
 const WORTHWHILE: f64 = 0.92;
 /// Aim of the next trial, as a part of the tolerance.
 const AIM: f64 = 0.97;
-/// Turn (rad) between points where the bend is unproven: 0.1 mm on a tube of a metre radius.
-const UNPROVEN_STEP: f64 = 1e-4;
+/// Turn (rad) between points where the bend is unproven: half the tolerance round the largest tube.
+const UNPROVEN_STEP: f64 = 5e-6;
 /// Trials for one chord; every one halves the doubt at worst.
 const TRIALS: u32 = 60;
 

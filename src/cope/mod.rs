@@ -110,6 +110,9 @@ pub struct Run {
     pub points: Vec<LinePoint>,
 }
 
+/// Heights at one turn further apart than this are a step of the line, drawn as one.
+const STEP: Length = Length::from_mm(1e-4);
+
 /// The cut line of one end.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cope {
@@ -200,10 +203,19 @@ impl Cope {
         let height = |curve: Curve| Length::from_mm(curve.height(&self.seat, phi));
         match profile::piece_at(&self.pieces, phi) {
             Some(piece) if piece.beside() => Meeting::Beside(height(piece.curve)),
-            Some(piece) => Meeting::Seated(height(piece.curve)),
+            Some(_) => Meeting::Seated(height(self.seated_curve(phi))),
             // Unreachable: the pieces cover the whole turn. The main's axis is an honest answer.
             None => Meeting::Beside(Length::ZERO),
         }
+    }
+
+    /// The curve that decides at a seated turn, asked for this very turn: pieces know it only up to
+    /// the shortest stretch that could be decided.
+    fn seated_curve(&self, phi: f64) -> Curve {
+        let branch = self.joint.branch();
+        let (inner, outer) = (branch.bore_radius().mm(), branch.outside_radius().mm());
+        let (inner, outer) = self.method.radii(inner, outer);
+        curve::highest(&self.seat, inner, outer, phi)
     }
 
     /// The height at which the wall radius `radius` meets the main at a turn, root gap included;
@@ -265,9 +277,15 @@ impl Cope {
             match runs.last_mut() {
                 Some(run) if run.beside == beside => run.points.extend(points.skip(1)),
                 Some(run) => {
-                    // Both sides of the change share one point, so that the line has no gap.
+                    // Both sides of the change share one point, so that the line has no gap. Where
+                    // the whole wall grazes the main at one turn there is a step between them.
                     let shared = run.points.last().copied();
-                    let points = shared.into_iter().chain(points.skip(1)).collect();
+                    let steps = |own: &LinePoint| {
+                        shared.is_none_or(|shared| (shared.height - own.height).abs() > STEP)
+                    };
+                    let mut points = points.peekable();
+                    points.next_if(|own| !steps(own));
+                    let points = shared.into_iter().chain(points).collect();
                     runs.push(Run { beside, points });
                 }
                 None => runs.push(Run {
@@ -276,14 +294,22 @@ impl Cope {
                 }),
             }
         }
+        let close = LinePoint {
+            turn: Angle::from_rad(seam + TAU),
+            height: seam_height,
+        };
         if let Some(first) = runs.first_mut().and_then(|run| run.points.first_mut()) {
             first.height = seam_height;
         }
-        if let Some(last) = runs.last_mut().and_then(|run| run.points.last_mut()) {
-            *last = LinePoint {
-                turn: Angle::from_rad(seam + TAU),
-                height: seam_height,
-            };
+        if let Some(run) = runs.last_mut()
+            && let Some(last) = run.points.last_mut()
+        {
+            if (last.height - seam_height).abs() > STEP {
+                last.turn = close.turn;
+                run.points.push(close);
+            } else {
+                *last = close;
+            }
         }
         runs
     }

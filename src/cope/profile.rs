@@ -3,8 +3,8 @@
 use std::f64::consts::{FRAC_PI_2, TAU};
 
 use crate::cope::CutMethod;
-use crate::cope::curve::{Curve, Seat, Switch};
-use crate::cope::roots::{SLIVER, roots};
+use crate::cope::curve::{Curve, Seat, Switch, highest};
+use crate::cope::roots::{Root, SLIVER, roots};
 use crate::units::{limited, sort_by_number};
 
 /// How a piece bends.
@@ -98,15 +98,29 @@ pub fn pieces(seat: &Seat, method: CutMethod, bore: f64, outside: f64) -> Vec<Pi
             [gap.centre - gap.half, gap.centre + gap.half].map(|turn| turn.rem_euclid(TAU)),
         );
     }
+    let mut doubtful = Vec::new();
     if inner < outer {
         for rho in [inner, outer] {
-            cuts.extend(switches(seat, rho));
+            let found = switches(seat, rho);
+            cuts.extend(found.iter().flat_map(|root| [root.from, root.to]));
+            doubtful.extend(found.into_iter().filter(|root| root.to > root.from));
         }
     }
     let mut found: Vec<Piece> = Vec::new();
     for (from, to) in stretches(cuts) {
         let middle = f64::midpoint(from, to);
         let curve = curve_at(seat, inner, outer, &gaps, middle);
+        let in_doubt = |root: &Root| root.from <= from && to <= root.to;
+        if !matches!(curve, Curve::Trim { .. }) && doubtful.iter().any(in_doubt) {
+            let curve = Curve::Top { inner, outer };
+            found.push(Piece {
+                curve,
+                bend: Bend::Sliver,
+                from,
+                to,
+            });
+            continue;
+        }
         found.extend(by_bend(seat, curve, from, to));
     }
     merged(seat, found)
@@ -124,7 +138,7 @@ fn stretches(mut cuts: Vec<f64>) -> Vec<(f64, f64)> {
 }
 
 /// Turns at which the highest wall radius leaves or reaches `rho`.
-fn switches(seat: &Seat, rho: f64) -> Vec<f64> {
+fn switches(seat: &Seat, rho: f64) -> Vec<Root> {
     let switch = Switch { seat: *seat, rho };
     let quarters = (0..4_u32).map(|quarter| f64::from(quarter) * FRAC_PI_2);
     quarters
@@ -134,7 +148,6 @@ fn switches(seat: &Seat, rho: f64) -> Vec<f64> {
             let (sin, cos) = root.from.sin_cos();
             root.to > root.from || cos * seat.cos * sin * (rho * sin - seat.offset) >= 0.0
         })
-        .flat_map(|root| [root.from, root.to])
         .collect()
 }
 
@@ -148,30 +161,6 @@ fn curve_at(seat: &Seat, inner: f64, outer: f64, gaps: &[Uncovered], phi: f64) -
         return Curve::Trim { rho: gap.rho };
     }
     highest(seat, inner, outer, phi)
-}
-
-/// The curve with the largest height over the wall at one turn.
-///
-/// s is concave in ρ (a straight line plus the root of a concave parabola), so the sign of
-/// ∂s/∂ρ · q = cos φ cos θ q − sin φ y at either edge tells on which side of it the peak lies.
-pub fn highest(seat: &Seat, inner: f64, outer: f64, phi: f64) -> Curve {
-    let (sin, cos) = phi.sin_cos();
-    let rise = |rho: f64| {
-        let y = rho * sin - seat.offset;
-        let square = seat.radius * seat.radius - y * y;
-        if square < 0.0 {
-            // Past the main's side: the curve comes back down, or up, without bound there.
-            return -sin * y;
-        }
-        cos * seat.cos * square.sqrt() - sin * y
-    };
-    if inner >= outer || rise(outer) >= 0.0 {
-        Curve::Wall { rho: outer }
-    } else if rise(inner) <= 0.0 {
-        Curve::Wall { rho: inner }
-    } else {
-        Curve::Crest
-    }
 }
 
 /// Cuts one stretch of one curve where it changes from hill to valley.
@@ -247,7 +236,7 @@ fn smooth(seat: &Seat, piece: &Piece) -> bool {
             (seat.radius - y.abs()) > GRAZING * seat.radius
         }
         // cot φ has its poles at 0 and 180°.
-        Curve::Crest => piece.from.sin().abs() > SLIVER,
+        Curve::Crest { .. } | Curve::Top { .. } => piece.from.sin().abs() > SLIVER,
         Curve::Trim { .. } => true,
     }
 }
