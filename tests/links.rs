@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 use copewright::cope::CutMethod;
 use copewright::job::{Field, Typed, open_link, read, read_what_can_be, write_link};
 use copewright::stock::Paper;
-use copewright::units::{Angle, Unit};
+use copewright::units::{Angle, Unit, read_length};
 use proptest::prelude::*;
 
 /// Links as they were once written, with what they must still mean: branch, wall, main (mm), angle,
@@ -109,7 +109,7 @@ fn every_problem_is_told_at_once() {
         .with_text(Field::Girth, "xx");
     let problems = read(&typed).unwrap_err();
     let fields: Vec<Field> = problems.iter().map(|problem| problem.field).collect();
-    assert_eq!(fields, [Field::Branch, Field::Main, Field::Girth]);
+    assert_eq!(fields, [Field::Branch, Field::Main, Field::Angle, Field::Girth]);
     let angle = read(&typed.with_text(Field::Main, "48.3")).unwrap_err();
     assert!(
         angle
@@ -137,10 +137,24 @@ fn another_unit_keeps_the_meaning_of_every_number() {
         before.template.cope().joint(),
         after.template.cope().joint()
     );
-    assert_eq!(
-        Typed::usual(Unit::Millimetre).in_unit(Unit::Inch),
-        Typed::usual(Unit::Inch)
+    // Not even the usual numbers change: they may be the user's own.
+    let usual = Typed::usual(Unit::Millimetre);
+    let (before, after) = (
+        read(&usual).unwrap(),
+        read(&usual.in_unit(Unit::Inch)).unwrap(),
     );
+    assert_eq!(before.template.cope(), after.template.cope());
+    assert_eq!(before.paper, after.paper);
+    for text in ["10—5/8", "1‑3/4", "1∕2", "1 63/64 − 0.004"] {
+        let typed = Typed::usual(Unit::Inch).with_text(Field::Main, text);
+        let size =
+            |typed: &Typed| read_length(typed.text(Field::Main).unwrap(), typed.unit).unwrap();
+        assert_eq!(
+            size(&typed),
+            size(&typed.clone().in_unit(Unit::Millimetre)),
+            "{text}"
+        );
+    }
 }
 
 #[test]

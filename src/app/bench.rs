@@ -30,6 +30,8 @@ enum Step {
 #[derive(Clone, Copy)]
 pub struct Bench {
     history: RwSignal<History<Desk, Step>>,
+    /// Whether the page opened with the usual numbers, without a link or an earlier visit.
+    fresh: bool,
     /// The form as typed.
     pub typed: Memo<Typed>,
     /// What is wrong with it; empty when it can be drawn.
@@ -63,6 +65,7 @@ impl Bench {
         } else {
             Some(fragment)
         };
+        let fresh = link.is_none();
         let (typed, told) = link.map_or_else(
             || (Typed::usual(browser::usual_unit()), Vec::new()),
             |link| opened(&link),
@@ -110,6 +113,7 @@ impl Bench {
         });
         Self {
             history,
+            fresh,
             typed,
             problems,
             draft,
@@ -123,12 +127,21 @@ impl Bench {
     pub fn keep(self) {
         // Browsers slow a page down that changes its address at every keystroke, so the address
         // and the store follow when the hands rest, and at the latest when the page is left.
+        let told_unkept = StoredValue::new(false);
         let save = move || {
             let link = self.typed.with_untracked(write_link);
             browser::set_fragment(&link);
             let mut kept = self.kept.get_untracked();
             kept.link = Some(link);
-            browser::store(&kept.write());
+            if !browser::store(&kept.write()) && !told_unkept.get_value() {
+                told_unkept.set_value(true);
+                self.notices.update(|notices| {
+                    notices.push(String::from(
+                        "This browser keeps nothing between visits (its store is full or blocked). \
+                         Copy the link to keep this joint; printers have to be measured again.",
+                    ));
+                });
+            }
         };
         let rest = browser::after_rest(save);
         Effect::new(move |_| {
@@ -137,6 +150,19 @@ impl Bench {
             rest();
         });
         browser::on_leaving(save);
+        // Another window has kept something: its printers are this window's too, or the last one
+        // to write would lose the other's.
+        browser::on_store_change(move |text| {
+            if let Ok(theirs) = Kept::read(&text) {
+                self.history.update(|history| {
+                    history.amend(|desk| {
+                        let mut theirs = theirs.clone();
+                        theirs.link.clone_from(&desk.kept.link);
+                        desk.kept = theirs;
+                    });
+                });
+            }
+        });
         browser::on_fragment_change(move || {
             let fragment = browser::fragment();
             if !fragment.is_empty() && fragment != self.typed.with_untracked(write_link) {
@@ -182,7 +208,15 @@ impl Bench {
 
     /// Changes what bare numbers mean.
     pub fn set_unit(self, unit: Unit) {
-        self.change(Field::Unit, |typed| typed.in_unit(unit));
+        self.change(Field::Unit, |typed| {
+            // Nobody has seen a link or typed a number yet: the new unit's usual ones may come.
+            let untouched = self.fresh && typed == Typed::usual(typed.unit);
+            if untouched {
+                Typed::usual(unit)
+            } else {
+                typed.in_unit(unit)
+            }
+        });
         self.pause();
     }
 
@@ -242,7 +276,8 @@ fn opened(link: &str) -> (Typed, Vec<String>) {
     let numbers = read(&opened.typed).err().unwrap_or_default();
     let numbers = numbers.iter().map(|problem| {
         format!(
-            "The link’s {} cannot be used: {}",
+            "{} ({} in the link) cannot be used: {}",
+            problem.field.name(),
             problem.field.key(),
             problem.sentence
         )

@@ -12,6 +12,8 @@ use crate::units::Unit;
 
 const STORE: &str = "copewright";
 const SET_ASIDE: &str = "copewright-set-aside";
+/// Marks an input that is not part of the form and undoes by itself.
+const OWN_UNDO: &str = "data-own-undo";
 
 /// Takes away the line that stood there while the page was loading.
 pub fn remove_loading_line() {
@@ -66,6 +68,13 @@ pub fn on_undo_keys(act: impl Fn(bool) + 'static) {
             "y" => true,
             _ => return,
         };
+        let own = event
+            .target()
+            .and_then(|target| target.dyn_into::<web_sys::Element>().ok())
+            .is_some_and(|element| element.has_attribute(OWN_UNDO));
+        if own {
+            return;
+        }
         // The browser's own undo would change one input behind the form's back.
         event.prevent_default();
         act(redo);
@@ -101,12 +110,21 @@ pub fn stored() -> Option<String> {
     storage()?.get_item(STORE).ok()?
 }
 
-/// Stores a text for the next visit.
-pub fn store(text: &str) {
-    if let Some(storage) = storage() {
-        // A full or forbidden store only costs the next visit its start.
-        let _ = storage.set_item(STORE, text);
-    }
+/// Stores a text for the next visit; false where the store is full or forbidden.
+pub fn store(text: &str) -> bool {
+    storage().is_some_and(|storage| storage.set_item(STORE, text).is_ok())
+}
+
+/// Calls back with what another window of this page has stored.
+pub fn on_store_change(act: impl Fn(String) + 'static) {
+    let handle = window_event_listener(leptos::ev::storage, move |event| {
+        if event.key().as_deref() == Some(STORE)
+            && let Some(text) = event.new_value()
+        {
+            act(text);
+        }
+    });
+    on_cleanup(move || handle.remove());
 }
 
 /// Moves a damaged store out of the way, where it can still be looked at.
@@ -199,7 +217,7 @@ pub fn print_doubt() -> Option<&'static str> {
     }
     (has("AppleWebKit") && !has("Chrome") && !has("Chromium")).then_some(
         "This browser is known to print a few per cent too large or too small. Measure the rulers \
-         before you cut and type what they measure below, or open the link in a Chromium browser \
+         before you cut and type what they measure under Print, or open the link in a Chromium browser \
          or Firefox.",
     )
 }

@@ -99,6 +99,9 @@ pub fn PrintButton() -> impl IntoView {
 pub fn Notices() -> impl IntoView {
     let bench = bench();
     view! {
+        {browser::print_doubt().map(|doubt| view! {
+            <p class="caution doubt"><b>"Before you print. "</b>{doubt}</p>
+        })}
         <div class="notices" role="status">
             {move || bench.notices.get().into_iter().map(|notice| view! { <p>{notice}</p> }).collect_view()}
             <Show when=move || !bench.notices.with(Vec::is_empty)>

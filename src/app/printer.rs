@@ -90,6 +90,7 @@ fn MarginField() -> impl IntoView {
     let bench = bench();
     let sentence = RwSignal::new(None::<String>);
     let unit = move || bench.typed.with(|typed| typed.unit);
+    forget_with_settings(sentence);
     let take = move |text: String| {
         let read = read_length(&text, unit())
             .map_err(|error| error.to_string())
@@ -159,7 +160,8 @@ fn Rulers() -> impl IntoView {
         let printer = bench.printer();
         if printer.is_corrected() {
             format!(
-                "Sheets are corrected for this printer: across × {}, along × {}.",
+                "Sheets are corrected for this printer: across × {}, along × {}. Print again: the rulers \
+                 must now measure true. Measure only sheets that carry this correction.",
                 write_fixed(printer.across(), 4),
                 write_fixed(printer.along(), 4)
             )
@@ -191,13 +193,13 @@ fn Rulers() -> impl IntoView {
                 </div>
                 <div class="field">
                     <label for="across">"Across the sheet"</label>
-                    <input id="across" type="text" autocomplete="off" prop:value=across
+                    <input id="across" data-own-undo="" type="text" autocomplete="off" prop:value=across
                         placeholder=move || write_length(ruler.get().length(), unit())
                         on:input:target=move |event| across.set(event.target().value())/>
                 </div>
                 <div class="field">
                     <label for="along">"Along the sheet"</label>
-                    <input id="along" type="text" autocomplete="off" prop:value=along
+                    <input id="along" data-own-undo="" type="text" autocomplete="off" prop:value=along
                         placeholder=move || write_length(ruler.get().length(), unit())
                         on:input:target=move |event| along.set(event.target().value())/>
                 </div>
@@ -217,6 +219,15 @@ fn Rulers() -> impl IntoView {
             <p class="problem" aria-live="polite">{move || sentence.get()}</p>
         </fieldset>
     }
+}
+
+/// Takes a sentence away when what it was about has changed.
+fn forget_with_settings(sentence: RwSignal<Option<String>>) {
+    let bench = bench();
+    Effect::new(move |_| {
+        bench.kept.track();
+        sentence.set(None);
+    });
 }
 
 /// The printer with what its rulers measured; a ruler left empty measured true.

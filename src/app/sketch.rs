@@ -37,7 +37,7 @@ pub fn SketchForm() -> impl IntoView {
                         title="End view: the joint seen along the main, from the heel side"
                         dimensions=&[Dimension::Offset]
                     />
-                    <figcaption>"Along the main, from the heel side"</figcaption>
+                    <figcaption>"Along the main, from the heel side. + puts the main to the right."</figcaption>
                 </figure>
             </div>
             <p class="origin">{move || bench.typed.with(origins).join(" ")}</p>

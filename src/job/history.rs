@@ -45,6 +45,13 @@ impl<T: Clone + PartialEq, K: Copy + PartialEq> History<T, K> {
         self.future.clear();
     }
 
+    /// Changes the value as it stands and every kept one, without a step: for what comes from
+    /// elsewhere and cannot be taken back here.
+    pub fn amend(&mut self, by: impl Fn(&mut T)) {
+        by(&mut self.now);
+        self.past.iter_mut().chain(&mut self.future).for_each(by);
+    }
+
     /// Ends a row of changes: the next one is a step of its own.
     pub const fn pause(&mut self) {
         self.last = None;
@@ -101,6 +108,16 @@ mod tests {
         assert!(history.redo() && history.redo() && history.now() == "125 b");
         history.change(String::from("new"), 'c');
         assert!(!history.can_redo());
+    }
+
+    #[test]
+    fn what_comes_from_elsewhere_is_not_undone() {
+        let mut history = History::new((1, "a"));
+        history.change((2, "a"), 'n');
+        history.amend(|value| value.1 = "b");
+        assert!(!history.can_redo() && history.now() == &(2, "b"));
+        assert!(history.undo() && history.now() == &(1, "b"));
+        assert!(history.redo() && history.now() == &(2, "b"));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What stays in the browser between visits: the last form, the printers, the table printed along.
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::job::Printer;
 
@@ -15,8 +15,8 @@ pub struct Kept {
     /// The form as a link's fragment.
     #[serde(default)]
     pub link: Option<String>,
-    /// Printers by name; at least one.
-    #[serde(default)]
+    /// Printers by name; at least one. One that cannot be read is left out, not the others with it.
+    #[serde(default, deserialize_with = "readable")]
     pub printers: Vec<Printer>,
     /// Which printer is chosen.
     #[serde(default)]
@@ -44,10 +44,10 @@ impl Kept {
     /// # Errors
     /// One sentence when the text is damaged or from a newer version.
     pub fn read(text: &str) -> Result<Self, String> {
-        let mut kept: Self = serde_json::from_str(text).map_err(|error| {
-            format!(
-                "What this browser kept from the last visit is damaged ({error}). It has been set \
-                 aside and the usual case is shown; named printers have to be measured again."
+        let mut kept: Self = serde_json::from_str(text).map_err(|_| {
+            String::from(
+                "What this browser kept from the last visit is damaged. It has been set aside and \
+                 the usual case is shown; named printers have to be measured again.",
             )
         })?;
         if kept.version != VERSION {
@@ -106,6 +106,15 @@ impl Kept {
     }
 }
 
+/// The printers of a list that can be read.
+fn readable<'de, D: Deserializer<'de>>(list: D) -> Result<Vec<Printer>, D::Error> {
+    let entries = Vec::<serde_json::Value>::deserialize(list)?;
+    Ok(entries
+        .into_iter()
+        .filter_map(|entry| serde_json::from_value(entry).ok())
+        .collect())
+}
+
 /// Divisions offered for a table.
 pub const TABLES: [u32; 3] = [8, 16, 32];
 
@@ -135,6 +144,8 @@ mod tests {
         }
         let newer = good.replace("\"version\":1", "\"version\":2");
         assert!(Kept::read(&newer).unwrap_err().contains("version 2"));
+        let mixed = good.replace("[{", "[{\"name\":\"odd\",\"margin_mm\":-3},{");
+        assert_eq!(Kept::read(&mixed).unwrap(), Kept::default(), "{mixed}");
         let odd = good.replace("\"chosen\":0", "\"chosen\":99");
         assert_eq!(Kept::read(&odd).unwrap().chosen, 0);
     }

@@ -15,6 +15,9 @@ const MARGIN_MAX: Length = Length::from_mm(25.0);
 /// printer's mechanics.
 const PLAUSIBLE: f64 = 0.1;
 
+/// A measurement this near to the other ruler's length (as a part of it) was taken on that one.
+const OTHER: f64 = 0.004;
+
 /// Which way the drawing lies on the sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -68,6 +71,13 @@ pub enum PrinterError {
         /// What was asked for.
         is: Length,
     },
+    /// A measurement that is the other ruler's true length.
+    OtherRuler {
+        /// What it measured.
+        is: Length,
+        /// The ruler that it fits.
+        fits: Ruler,
+    },
     /// A measured ruler that says that the page was rescaled.
     Rescaled {
         /// What it measured.
@@ -89,6 +99,12 @@ impl PrinterError {
                 write_length(MARGIN_MIN, unit),
                 write_length(MARGIN_MAX, unit),
                 write_length(MARGIN_DEFAULT, unit)
+            ),
+            Self::OtherRuler { is, fits } => format!(
+                "{} is what the {} ruler measures on a true print. Choose that ruler, or measure \
+                 the other one.",
+                write_length(is, unit),
+                fits.name()
             ),
             Self::Rescaled { is, ruler } if is.is_finite() && is > Length::ZERO => {
                 let off = (is / ruler.length() - 1.0) * 100.0;
@@ -248,6 +264,13 @@ impl Printer {
 
 /// Nominal over measured, if the total with the correction so far stays plausible.
 fn correction(ruler: Ruler, measured: Length, so_far: f64) -> Result<f64, PrinterError> {
+    let near = |of: Ruler| (measured / of.length() - 1.0).abs();
+    if let Some(fits) = Ruler::ALL
+        .into_iter()
+        .find(|of| *of != ruler && near(*of) < OTHER)
+    {
+        return Err(PrinterError::OtherRuler { is: measured, fits });
+    }
     let factor = ruler.length() / measured;
     let plausible = |measured: Length| {
         let ratio = measured / ruler.length();

@@ -97,26 +97,16 @@ impl Typed {
     }
 
     /// The same form in another unit. A number typed without a unit gets the old one written
-    /// behind it, so that its meaning stays; one that was never touched becomes the new unit's
-    /// usual number.
+    /// behind it, so that its meaning stays; no size ever changes.
     #[must_use]
     pub fn in_unit(mut self, unit: Unit) -> Self {
-        let (old, new) = (Self::usual(self.unit), Self::usual(unit));
-        let same_system = (self.unit == Unit::Millimetre) == (unit == Unit::Millimetre);
-        if !same_system {
+        if self.unit.is_inch() != unit.is_inch() {
+            let mark = if self.unit.is_inch() { "in" } else { "mm" };
             for field in Self::LENGTHS {
                 let typed = self.text(field).unwrap_or_default().trim().to_owned();
-                let text = if Some(typed.as_str()) == old.text(field) {
-                    new.text(field).unwrap_or_default().to_owned()
-                } else if is_bare(&typed) {
-                    format!("{typed} {}", if self.unit.is_inch() { "in" } else { "mm" })
-                } else {
-                    continue;
-                };
-                self = self.with_text(field, text);
-            }
-            if self.paper == old.paper {
-                self.paper = new.paper;
+                if is_bare(&typed) {
+                    self = self.with_text(field, format!("{typed} {mark}"));
+                }
             }
         }
         self.unit = unit;
@@ -154,6 +144,11 @@ impl Typed {
 /// Whether a number stands without a unit, so that changing the job's unit would change it. Zero
 /// is zero in any unit.
 fn is_bare(text: &str) -> bool {
-    let number = |c: char| c.is_numeric() || c.is_whitespace() || ".,/⁄+-−–".contains(c);
+    // Everything that a number may consist of and no letter or mark that could be a unit.
+    let number = |c: char| {
+        c.is_numeric()
+            || c.is_whitespace()
+            || ".,/⁄∕+-−\u{2010}\u{2011}\u{2012}\u{2013}\u{2014}".contains(c)
+    };
     text.chars().any(|c| c.is_numeric() && c != '0') && text.chars().all(number)
 }

@@ -14,7 +14,7 @@ mod tube;
 
 pub use error::{Dimension, JointError};
 pub use limits::{ANGLE_CAUTION, ANGLE_MIN, DIAMETER_MAX, DIAMETER_MIN, GAP_MAX, Range};
-pub use round::RoundMain;
+pub use round::{RoundMain, check_angle};
 pub use tube::RoundTube;
 
 use crate::units::{Angle, Length};

@@ -15,6 +15,19 @@ pub struct RoundMain {
     offset: Length,
 }
 
+/// Checks an included angle by itself.
+///
+/// # Errors
+/// An angle outside 5–90°.
+pub fn check_angle(angle: Angle) -> Result<(), JointError> {
+    let range = (ANGLE_MIN - ANGLE_SLACK)..=(Angle::QUARTER + ANGLE_SLACK);
+    if range.contains(&angle) {
+        Ok(())
+    } else {
+        Err(JointError::Angle { is: angle })
+    }
+}
+
 impl RoundMain {
     /// A main of outside diameter `diameter`.
     ///
@@ -27,10 +40,7 @@ impl RoundMain {
                 is: diameter,
             });
         }
-        let range = (ANGLE_MIN - ANGLE_SLACK)..=(Angle::QUARTER + ANGLE_SLACK);
-        if !range.contains(&angle) {
-            return Err(JointError::Angle { is: angle });
-        }
+        check_angle(angle)?;
         Ok(Self {
             radius: diameter / 2.0,
             angle,

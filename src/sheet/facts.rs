@@ -52,11 +52,10 @@ fn label(order: &Order) -> String {
 fn joint_line(order: &Order) -> String {
     let joint = order.template.cope().joint();
     let length = |length: Length| write_length(length, order.unit);
-    let offset = joint.main().offset();
-    let aside = if offset == Length::ZERO {
+    let aside = if joint.main().offset() == Length::ZERO {
         String::new()
     } else {
-        format!(", offset {}", length(offset.abs()))
+        format!(", offset {}", offset_in_words(order.template, order.unit))
     };
     format!(
         "{} on {}, {}{aside}",

@@ -79,6 +79,19 @@ fn a_correction_is_refined_by_measuring_the_corrected_print() {
 }
 
 #[test]
+fn the_other_rulers_length_is_recognised() {
+    let fits = |ruler: Ruler, across: f64| {
+        Printer::default()
+            .measured(ruler, mm(across), ruler.length())
+            .unwrap_err()
+    };
+    let told = fits(Ruler::Millimetres, 101.6).sentence(Unit::Millimetre);
+    assert!(told.contains("what the 4 in ruler measures"), "{told}");
+    let told = fits(Ruler::Inches, 100.1).sentence(Unit::Millimetre);
+    assert!(told.contains("what the 100 mm ruler measures"), "{told}");
+}
+
+#[test]
 fn a_rescaled_page_is_refused_with_what_to_do() {
     // WebKit's enlargement and the fit-to-page reductions are under 10 %; half a page is not.
     let error = printer()

@@ -8,7 +8,7 @@ use crate::joint::Dimension;
 use crate::piece::Template;
 use crate::sheet::sketch::ink::{self, Bounds, Placing};
 use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, View};
-use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
+use crate::sheet::{Drawing, Layer, Pen, Point};
 
 const WIDTH: f64 = 78.0;
 const HEIGHT: f64 = 104.0;
@@ -62,7 +62,7 @@ impl Shape {
         bounds.add(
             self.box_middle(scale),
             BOX_WIDTH / 2.0 + 7.0,
-            BOX_HEIGHT / 2.0 + 6.0,
+            BOX_HEIGHT / 2.0 + 1.0,
         );
         bounds
     }
@@ -146,7 +146,6 @@ fn axes(drawing: &mut Drawing, shape: &Shape, placing: Placing) {
 
 /// The distance between the two centre lines, below the main.
 fn offset(drawing: &mut Drawing, shape: &Shape, placing: Placing, middle: Point) {
-    const SMALL: f64 = 4.0;
     let foot = placing.at(0.0, -shape.big).y;
     let level = middle.y - BOX_HEIGHT / 2.0 - 1.5;
     let (branch, main) = (placing.at(0.0, 0.0).x, placing.at(shape.offset, 0.0).x);
@@ -154,7 +153,4 @@ fn offset(drawing: &mut Drawing, shape: &Shape, placing: Placing, middle: Point)
         ink::hairline(drawing, Point::new(x, foot), Point::new(x, level + 1.5));
     }
     ink::dimension(drawing, Point::new(branch, level), Point::new(main, level));
-    let words = "+ puts the main to the right";
-    let below = middle.y + BOX_HEIGHT / 2.0 + SMALL;
-    drawing.text(Point::new(WIDTH / 2.0, below), SMALL, Anchor::Middle, words);
 }

@@ -25,6 +25,6 @@ pub struct View {
 }
 
 /// Width kept free for a dimension's box, in the drawing's millimetres.
-pub const BOX_WIDTH: f64 = 29.0;
+pub const BOX_WIDTH: f64 = 31.0;
 /// Height kept free for a dimension's box.
-pub const BOX_HEIGHT: f64 = 15.0;
+pub const BOX_HEIGHT: f64 = 18.0;
