@@ -2,7 +2,12 @@
 //!
 //! 0.02 mm is more than ten times what Chromium itself is off: it makes A4 a whole number of CSS
 //! pixels, which shortens 150 mm by 0.002 mm.
-#![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::panic,
+    clippy::unwrap_used,
+    reason = "tests fail by panicking"
+)]
 
 use std::sync::LazyLock;
 
@@ -211,7 +216,7 @@ fn distance_to_line(p: Point, line: &[Point]) -> f64 {
     let to_segment = |a: Point, b: Point| {
         let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
         let t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy);
-        let t = t.max(0.0).min(1.0);
+        let t = t.clamp(0.0, 1.0);
         distance(p, [a[0] + t * dx, a[1] + t * dy])
     };
     let distances = line.windows(2).map(|ab| to_segment(ab[0], ab[1]));
