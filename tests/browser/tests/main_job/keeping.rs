@@ -92,7 +92,7 @@ fn link_holds_everything() {
         gap.press(&chord("v"));
         let link = gap.value();
         page.button("Undo").click();
-        let fragment = link.split_once('#').expect("a fragment").1.to_owned();
+        let fragment = link.split_once('#').unwrap().1.to_owned();
         assert!(
             fragment.starts_with("v=1&unit=mm&branch=1%201/2%22"),
             "{fragment}"

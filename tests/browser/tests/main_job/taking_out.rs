@@ -1,7 +1,6 @@
 //! Taking it to the shop: on paper, or as a table to mark by hand.
 
 use browser_tests::printed::{Sheet, length_mm};
-use serde_json::json;
 
 use crate::{PAGE, fact};
 
