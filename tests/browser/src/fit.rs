@@ -9,7 +9,7 @@ use crate::pdf::Point;
 
 /// Steps through the wall when the whole of it is looked at; what lies between them is below
 /// 0.001 mm for walls up to 20 mm.
-const THROUGH_WALL: u32 = 256;
+const THROUGH_WALL: u32 = 64;
 /// Longest distance between places that are looked at along the cut, mm of paper.
 const STEP: f64 = 0.2;
 
@@ -141,8 +141,8 @@ impl Strip {
                 let xs = || line.iter().map(|point| point[0]);
                 let (low, high) = (self.once_round, self.zero);
                 [
-                    xs().fold(f64::INFINITY, f64::min).clamp(low, high),
-                    xs().fold(f64::NEG_INFINITY, f64::max).clamp(low, high),
+                    xs().fold(high, f64::min).max(low),
+                    xs().fold(low, f64::max).min(high),
                 ]
             })
             .collect();

@@ -19,6 +19,7 @@ mod axe;
 mod browser;
 mod command;
 mod element;
+mod find;
 mod page;
 mod shared;
 mod site;

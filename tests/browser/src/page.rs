@@ -1,22 +1,20 @@
-//! The page as a person meets it: finds by spoken name, waits for what takes a moment, prints.
+//! The page as a person meets it: opens it, waits for what takes a moment, reads, prints.
 
 use std::path::Path;
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-use fantoccini::Locator;
-use fantoccini::elements::Element as Found;
 use fantoccini::error::CmdError;
 use fantoccini::wd::PrintConfiguration;
 use serde_json::{Value, json};
 
-use crate::command::{BrowserLog, ComputedLabel};
+use crate::command::BrowserLog;
 use crate::pdf::Pdf;
-use crate::{Browser, Device, Element, Site};
+use crate::{Browser, Device, Site};
 
 /// How long the page may take to show what a test waits for.
-const PATIENCE: Duration = Duration::from_secs(15);
-const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
+pub(crate) const PATIENCE: Duration = Duration::from_secs(15);
+pub(crate) const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
 
 /// A page open in a browser of its own.
 pub struct Page {
@@ -92,123 +90,6 @@ impl Page {
     pub fn reload(&self) {
         self.act("reload", |client| async move { client.refresh().await });
         self.wait_until_mounted();
-    }
-
-    /// The field that is spoken by this name: an input, a list or a text area.
-    #[track_caller]
-    #[must_use]
-    pub fn field(&self, name: &str) -> Element<'_> {
-        self.named("input, select, textarea", "field", name)
-    }
-
-    /// The button that is spoken by this name.
-    #[track_caller]
-    #[must_use]
-    pub fn button(&self, name: &str) -> Element<'_> {
-        self.named(
-            "button, summary, [role=button], input[type=button]",
-            "button",
-            name,
-        )
-    }
-
-    /// The link that is spoken by this name.
-    #[track_caller]
-    #[must_use]
-    pub fn link(&self, name: &str) -> Element<'_> {
-        self.named("a[href]", "link", name)
-    }
-
-    /// The heading with these words.
-    #[track_caller]
-    #[must_use]
-    pub fn heading(&self, name: &str) -> Element<'_> {
-        self.named("h1, h2, h3, h4", "heading", name)
-    }
-
-    /// The one element that is spoken by this name among those that a CSS selector picks; `kind`
-    /// is the word for it in messages.
-    ///
-    /// # Panics
-    /// When it does not come within 15 s, or when two visible ones share the name.
-    #[track_caller]
-    #[must_use]
-    pub fn named(&self, selector: &str, kind: &str, name: &str) -> Element<'_> {
-        let start = Instant::now();
-        loop {
-            // An element may vanish between being listed and being asked its name; look again.
-            let (found, names) = self.look_for(selector, name).unwrap_or_default();
-            match found.as_slice() {
-                [one] => return Element::new(self, one.clone(), format!("the {kind} \"{name}\"")),
-                [] if start.elapsed() < PATIENCE => sleep(BETWEEN_LOOKS),
-                [] => panic!(
-                    "the page has no {kind} \"{name}\", only {names:?}; troubles: {:?}",
-                    self.site.troubles()
-                ),
-                several => panic!("the page has {} {kind}s \"{name}\"", several.len()),
-            }
-        }
-    }
-
-    /// The visible elements with this name, and the names of all that the selector picks.
-    fn look_for(&self, selector: &str, name: &str) -> Result<(Vec<Found>, Vec<String>), CmdError> {
-        self.browser.ask(|client| async move {
-            let mut found = Vec::new();
-            let mut names = Vec::new();
-            for element in client.find_all(Locator::Css(selector)).await? {
-                let label = client.issue_cmd(ComputedLabel::of(&element)).await?;
-                let label = one_spaced(label.as_str().unwrap_or_default());
-                if label == name && element.is_displayed().await? {
-                    found.push(element);
-                }
-                names.push(label);
-            }
-            Ok((found, names))
-        })
-    }
-
-    /// The spoken names of all visible elements that a CSS selector picks, in page order.
-    #[track_caller]
-    #[must_use]
-    pub fn names_of(&self, selector: &str) -> Vec<String> {
-        self.act("read the names", |client| async move {
-            let mut names = Vec::new();
-            for element in client.find_all(Locator::Css(selector)).await? {
-                if element.is_displayed().await? {
-                    let name = client.issue_cmd(ComputedLabel::of(&element)).await?;
-                    names.push(one_spaced(name.as_str().unwrap_or_default()));
-                }
-            }
-            Ok(names)
-        })
-    }
-
-    /// Presses keys with whatever has the focus; special ones come from [`crate::Key`].
-    #[track_caller]
-    pub fn press(&self, keys: &str) {
-        self.act("press keys", |client| async move {
-            client.active_element().await?.send_keys(keys).await
-        });
-    }
-
-    /// The spoken name of what has the focus.
-    #[track_caller]
-    #[must_use]
-    pub fn focused(&self) -> String {
-        let name = self.act("read the focus", |client| async move {
-            let element = client.active_element().await?;
-            client.issue_cmd(ComputedLabel::of(&element)).await
-        });
-        one_spaced(name.as_str().unwrap_or_default())
-    }
-
-    /// The first element that a CSS selector picks; `None` when there is none now.
-    #[must_use]
-    pub fn first(&self, selector: &str) -> Option<Element<'_>> {
-        let find =
-            |client: fantoccini::Client| async move { client.find(Locator::Css(selector)).await };
-        let found = self.browser.ask(find).ok()?;
-        Some(Element::new(self, found, format!("`{selector}`")))
     }
 
     /// The words shown by the first element that a CSS selector picks, waiting for it to come.
@@ -414,7 +295,7 @@ impl Page {
     }
 
     #[track_caller]
-    fn act<T, F>(&self, what: &str, request: impl FnOnce(fantoccini::Client) -> F) -> T
+    pub(crate) fn act<T, F>(&self, what: &str, request: impl FnOnce(fantoccini::Client) -> F) -> T
     where
         F: Future<Output = Result<T, CmdError>>,
     {
@@ -426,6 +307,6 @@ impl Page {
 }
 
 /// The words with single spaces between them, as they are spoken.
-fn one_spaced(words: &str) -> String {
+pub(crate) fn one_spaced(words: &str) -> String {
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }

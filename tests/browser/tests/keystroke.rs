@@ -21,7 +21,7 @@ const TYPED: [(&str, &str); 8] = [
     ("Angle", "52.50"),
     ("Main diameter", "1 3/4"),
 ];
-const ROUNDS: usize = 4;
+const ROUNDS: usize = 3;
 
 const EMPTY: &str = "<!doctype html><html lang=en><title>Empty</title>
     <label>Field <input></label>";

@@ -2,7 +2,12 @@
 //!
 //! 0.02 mm is more than ten times what Chromium itself is off: it makes A4 a whole number of CSS
 //! pixels, which shortens 150 mm by 0.002 mm.
-#![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::panic,
+    clippy::unwrap_used,
+    reason = "tests fail by panicking"
+)]
 
 use std::sync::LazyLock;
 
