@@ -109,7 +109,10 @@ fn every_problem_is_told_at_once() {
         .with_text(Field::Girth, "xx");
     let problems = read(&typed).unwrap_err();
     let fields: Vec<Field> = problems.iter().map(|problem| problem.field).collect();
-    assert_eq!(fields, [Field::Branch, Field::Main, Field::Angle, Field::Girth]);
+    assert_eq!(
+        fields,
+        [Field::Branch, Field::Main, Field::Angle, Field::Girth]
+    );
     let angle = read(&typed.with_text(Field::Main, "48.3")).unwrap_err();
     assert!(
         angle

@@ -24,7 +24,7 @@ pub fn Checks() -> impl IntoView {
             <h2 id="checks-head">"Mark and check"</h2>
             <Show when=move || !bench.is_current()>
                 <p class="held" role="status">
-                    "The drawings wait for the number that is marked; until then they show the last numbers that worked, or usual ones."
+                    "The drawings wait for the number that is marked; they show the last one that worked, or a usual one."
                 </p>
             </Show>
             <dl>
