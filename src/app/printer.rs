@@ -66,7 +66,7 @@ pub fn PrinterPanel() -> impl IntoView {
         </div>
         <MarginField/>
         <div class="field">
-            <label for="orientation">"Drawing lies"</label>
+            <label for="orientation">"Drawing on the sheet"</label>
             <select
                 id="orientation"
                 prop:value=orientation

@@ -37,7 +37,7 @@ pub fn facts(draft: &Draft) -> Vec<Fact> {
             value: length(template.wrap().width()),
         },
         Fact {
-            name: "Deepest to shallowest",
+            name: "Depth of the cut",
             value: length(template.mark_to_long() - template.mark_to_short()),
         },
         Fact {

@@ -161,8 +161,11 @@ fn correction_for_the_printer_stretches_both_ways_exactly() {
             page.open_fragment(&format!(
                 "v=1&branch=48.3&main=60.3&angle=55&offset=6&paper={paper}"
             ));
-            page.field("Drawing lies")
-                .choose(if sideways { "sideways" } else { "upright" });
+            page.field("Drawing on the sheet").choose(if sideways {
+                "sideways"
+            } else {
+                "upright"
+            });
             let before = page.print();
             // 100 / 1.01 and 100 / 0.99, so that lengths are multiplied by 1.01 and 0.99.
             correct(page, "99.00990099", "101.01010101");

@@ -171,7 +171,7 @@ fn changing_the_unit_changes_no_size() {
             "v=1&unit=mm&branch=40&wall=3&main=55&offset=5&gap=.8&template=.2&angle=50",
         );
         let sizes =
-            || [ROUND, "Deepest to shallowest"].map(|name| length_mm(&fact(page, name)).unwrap());
+            || [ROUND, "Depth of the cut"].map(|name| length_mm(&fact(page, name)).unwrap());
         let before = sizes();
         for unit in [
             "Inches, to 1/16",
