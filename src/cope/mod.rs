@@ -6,6 +6,7 @@
 //! polyline is bounded against the curve.
 
 mod bar;
+mod bend;
 mod curve;
 mod extremes;
 mod flatten;

@@ -3,7 +3,8 @@
 use std::f64::consts::{FRAC_PI_2, TAU};
 
 use crate::cope::CutMethod;
-use crate::cope::curve::{Curve, Seat, Switch, highest};
+use crate::cope::bend::{BendSign, Switch};
+use crate::cope::curve::{Curve, Seat, highest};
 use crate::cope::roots::{Root, SLIVER, roots};
 use crate::units::{limited, sort_by_number};
 
@@ -173,7 +174,7 @@ fn by_bend(seat: &Seat, curve: Curve, from: f64, to: f64) -> Vec<Piece> {
             to,
         }];
     }
-    let sign = curve.bend_sign(seat);
+    let sign = BendSign::of(curve, seat);
     let mut found = Vec::new();
     let mut start = from;
     let mut bent = |from: f64, to: f64| {
