@@ -48,7 +48,7 @@ fn old_links_still_mean_what_they_meant() {
         let is = [
             joint.branch().outside().mm(),
             joint.branch().wall().mm(),
-            joint.main().radius().mm() * 2.0,
+            joint.main().half_breadth().mm() * 2.0,
             joint.main().angle().deg(),
             joint.main().offset().mm(),
             draft.template.wrap().width().mm(),
@@ -85,10 +85,10 @@ fn wrong_choices_are_named_and_the_rest_is_used() {
     let (draft, problems) = read_what_can_be(&opened.typed);
     assert_eq!(problems.len(), 1);
     assert_eq!(problems[0].field, Field::Main);
-    let joint = *draft.unwrap().template.cope().joint();
+    let joint = draft.unwrap().template.cope().joint().clone();
     assert!((joint.branch().outside().mm() - 50.0).abs() < 1e-9);
     assert!(
-        (joint.main().radius().mm() - 24.15).abs() < 1e-9,
+        (joint.main().half_breadth().mm() - 24.15).abs() < 1e-9,
         "the usual main stands in"
     );
 }

@@ -30,7 +30,7 @@ impl Bar {
     pub fn new(cope: &Cope, branch: &Mesh) -> Self {
         let main = cope.joint().main();
         let (sin, cos) = main.sin_cos();
-        let (centre, radius) = ([0.0, main.offset().mm(), 0.0], main.radius().mm());
+        let (centre, radius) = ([0.0, main.offset().mm(), 0.0], main.half_breadth().mm());
         let (up, axis) = ([-cos, 0.0, sin], [sin, 0.0, cos]);
         let outside = cope.joint().branch().outside().mm();
         let nothing = (f64::INFINITY, f64::NEG_INFINITY);

@@ -17,15 +17,15 @@ const INSET: f64 = 1e-6;
 const SAME_TURN: f64 = 1e-6;
 
 /// All candidates: ends of pieces, and the one place in a piece where the slope vanishes.
-fn candidates(seat: &Seat, pieces: &[Piece]) -> Vec<Vertex> {
+fn candidates(seats: &[Seat], pieces: &[Piece]) -> Vec<Vertex> {
     let mut found = Vec::new();
     for piece in pieces {
         let ends = [piece.from, piece.to]
             .into_iter()
-            .chain(summit(seat, piece));
+            .chain(summit(&seats[piece.main], piece));
         found.extend(ends.map(|phi| Vertex {
             phi,
-            height: piece.curve.height(seat, phi),
+            height: seats[piece.main].height(piece.curve, phi),
         }));
     }
     found
@@ -33,22 +33,20 @@ fn candidates(seat: &Seat, pieces: &[Piece]) -> Vec<Vertex> {
 
 /// Where the slope of a hill or valley vanishes, if it does so inside.
 fn summit(seat: &Seat, piece: &Piece) -> Option<f64> {
-    let falling = match piece.bend {
-        Bend::Over => true,
-        Bend::Under => false,
-        Bend::Flat | Bend::Sliver => return None,
-    };
-    let slope = |phi: f64| piece.curve.jet(seat, phi).slope;
+    if piece.bend == Bend::Sliver {
+        return None;
+    }
+    let slope = |phi: f64| seat.jet(piece.curve, phi).slope;
     let inset = (piece.to - piece.from) * INSET;
     let (mut low, mut high) = (piece.from + inset, piece.to - inset);
     // A hill starts upwards and ends downwards; a valley the other way round.
     let starts_up = slope(low) > 0.0;
-    if starts_up != falling || (slope(high) > 0.0) == starts_up {
+    if (slope(high) > 0.0) == starts_up {
         return None;
     }
     let mut phi = f64::midpoint(low, high);
     for _ in 0..100 {
-        let jet = piece.curve.jet(seat, phi);
+        let jet = seat.jet(piece.curve, phi);
         if (jet.slope > 0.0) == starts_up {
             low = phi;
         } else {
@@ -69,8 +67,8 @@ fn summit(seat: &Seat, piece: &Piece) -> Option<f64> {
 }
 
 /// The largest height and every turn where it is reached; with `sign` −1 the smallest.
-pub fn extreme(seat: &Seat, pieces: &[Piece], sign: f64) -> (f64, Vec<f64>) {
-    let all = candidates(seat, pieces);
+pub fn extreme(seats: &[Seat], pieces: &[Piece], sign: f64) -> (f64, Vec<f64>) {
+    let all = candidates(seats, pieces);
     let top = all
         .iter()
         .map(|vertex| sign * vertex.height)

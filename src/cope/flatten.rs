@@ -37,7 +37,7 @@ const TRIALS: u32 = 60;
 pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>) {
     let vertex = |phi: f64| Vertex {
         phi,
-        height: piece.curve.height(seat, phi),
+        height: seat.height(piece.curve, phi),
     };
     let end = vertex(piece.to);
     if piece.bend == Bend::Flat {
@@ -70,11 +70,35 @@ pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>)
     }
 }
 
+/// Takes out points of `line` as long as all of them stay within the tolerance of the
+/// chords that remain. For runs of pieces too short to bend: they come one chord each.
+pub fn thin(line: &mut Vec<Vertex>, ruler: Ruler) {
+    let points = std::mem::take(line);
+    let near = |from: usize, to: usize| {
+        let (a, b) = (points[from], points[to]);
+        let rise = (b.height - a.height) / (b.phi - a.phi);
+        let tilt = (1.0 + (rise / ruler.per_rad).powi(2)).sqrt();
+        points[from + 1..to].iter().all(|point| {
+            let off = point.height - a.height - rise * (point.phi - a.phi);
+            off.abs() <= WORTHWHILE * ruler.tolerance * tilt
+        })
+    };
+    let mut from = 0;
+    line.extend(points.first());
+    while from + 1 < points.len() {
+        let mut to = from + 1;
+        while to + 1 < points.len() && near(from, to + 1) {
+            to += 1;
+        }
+        line.push(points[to]);
+        from = to;
+    }
+}
+
 /// A first guess from the bend in the middle: the sagitta of a chord h is h² |s″| / 8.
 fn first_reach(seat: &Seat, piece: &Piece, ruler: Ruler) -> f64 {
-    let bend = piece
-        .curve
-        .jet(seat, f64::midpoint(piece.from, piece.to))
+    let bend = seat
+        .jet(piece.curve, f64::midpoint(piece.from, piece.to))
         .bend
         .abs();
     (8.0 * ruler.tolerance / bend.max(f64::MIN_POSITIVE))
@@ -102,7 +126,7 @@ fn longest(
             let phi = here.phi + reach;
             Vertex {
                 phi,
-                height: curve.height(seat, phi),
+                height: seat.height(curve, phi),
             }
         };
         let off = deviation(seat, curve, ruler, here, trial);
@@ -151,7 +175,7 @@ fn deviation(seat: &Seat, curve: Curve, ruler: Ruler, a: Vertex, b: Vertex) -> f
     let mut p = f64::midpoint(low, high);
     let mut best = f64::INFINITY;
     for _ in 0..STEPS {
-        let jet = curve.jet(seat, p);
+        let jet = seat.jet(curve, p);
         let gap = (jet.height - a.height - chord * (p - a.phi)).abs();
         let drift = jet.slope - chord;
         let bound = gap + drift.abs() * (p - a.phi).max(b.phi - p);

@@ -4,7 +4,8 @@
 //! suggest it. Bounds are not rounded outwards: the proofs need certainty down to
 //! [`crate::cope::roots::SLIVER`], nine orders above the rounding of a double.
 
-use std::ops::{Add, Mul, Neg, Sub};
+use std::f64::consts::{FRAC_PI_2, PI};
+use std::ops::{Add, Div, Mul, Neg, Sub};
 
 /// All numbers from `lo` to `hi`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,6 +22,12 @@ impl Interval {
             hi: a.max(b),
         }
     }
+
+    /// All numbers.
+    pub const ALL: Self = Self {
+        lo: f64::NEG_INFINITY,
+        hi: f64::INFINITY,
+    };
 
     /// The interval that holds one number.
     pub const fn point(x: f64) -> Self {
@@ -58,6 +65,36 @@ impl Interval {
             lo: self.lo.max(0.0).sqrt(),
             hi: self.hi.max(0.0).sqrt(),
         }
+    }
+
+    /// The smallest interval that holds both.
+    pub const fn hull(self, other: Self) -> Self {
+        Self {
+            lo: self.lo.min(other.lo),
+            hi: self.hi.max(other.hi),
+        }
+    }
+
+    /// Cosine of angles in radians.
+    pub fn cos(self) -> Self {
+        if self.width().is_nan() || self.width() >= PI {
+            return Self { lo: -1.0, hi: 1.0 };
+        }
+        let ends = self.through(f64::cos);
+        // The cosine turns round at whole half turns; a stretch under π holds at most one.
+        let half_turns = (self.hi / PI).floor();
+        if half_turns * PI <= self.lo {
+            ends
+        } else if half_turns.rem_euclid(2.0) == 0.0 {
+            Self { hi: 1.0, ..ends }
+        } else {
+            Self { lo: -1.0, ..ends }
+        }
+    }
+
+    /// Sine of angles in radians.
+    pub fn sin(self) -> Self {
+        (self + -FRAC_PI_2).cos()
     }
 
     /// Image under a function that only rises or only falls between the bounds.
@@ -112,6 +149,25 @@ impl Mul for Interval {
     }
 }
 
+impl Div for Interval {
+    type Output = Self;
+    fn div(self, by: Self) -> Self {
+        if by.may_be_zero() {
+            return Self::ALL;
+        }
+        let quotients = [
+            self.lo / by.lo,
+            self.lo / by.hi,
+            self.hi / by.lo,
+            self.hi / by.hi,
+        ];
+        Self {
+            lo: quotients.into_iter().fold(f64::INFINITY, f64::min),
+            hi: quotients.into_iter().fold(f64::NEG_INFINITY, f64::max),
+        }
+    }
+}
+
 impl Mul<f64> for Interval {
     type Output = Self;
     fn mul(self, times: f64) -> Self {
@@ -146,6 +202,30 @@ mod tests {
             }
         }
         assert_eq!(a.squared(), Interval { lo: 0.0, hi: 9.0 });
+    }
+
+    #[test]
+    fn sines_and_quotients_hold_every_value() {
+        for from in -40_i32..40 {
+            for width in 1..34_i32 {
+                let over = Interval::between(
+                    f64::from(from) / 5.0,
+                    f64::from(from) / 5.0 + f64::from(width) / 10.0,
+                );
+                for step in 0..=50_i32 {
+                    let x = over.lo + over.width() * f64::from(step) / 50.0;
+                    let (sin, cos) = (over.sin(), over.cos());
+                    assert!(sin.lo <= x.sin() + 1e-15 && x.sin() - 1e-15 <= sin.hi);
+                    assert!(cos.lo <= x.cos() + 1e-15 && x.cos() - 1e-15 <= cos.hi);
+                }
+            }
+        }
+        let quotient = Interval::between(-1.0, 4.0) / Interval::between(2.0, 5.0);
+        assert!((quotient.lo + 0.5).abs() < 1e-15 && (quotient.hi - 2.0).abs() < 1e-15);
+        assert_eq!(
+            Interval::point(1.0) / Interval::between(-1.0, 1.0),
+            Interval::ALL
+        );
     }
 
     #[test]

@@ -1,31 +1,34 @@
 //! The cut line of one end: its height at every turn, its extremes, its polyline.
 //!
 //! Heights are measured along the branch axis from the joint centre into the tube's body, turns
-//! from the heel. Nothing here is sampled: the line is split where another wall radius takes over
-//! and where it changes its bend, both proven by interval arithmetic, and every chord of its
-//! polyline is bounded against the curve.
+//! from the heel. Nothing here is sampled: the line is split where another wall radius or another
+//! main takes over and where it changes its bend, all proven by interval arithmetic, and every
+//! chord of its polyline is bounded against the curve.
 
 mod bar;
 mod bend;
+mod bent;
 mod curve;
+mod enclose;
+mod envelope;
 mod extremes;
 mod flatten;
 mod interval;
 mod mesh;
 mod profile;
+mod ring;
 mod roots;
 mod solid;
 
 use std::f64::consts::TAU;
 
 pub use mesh::{Mesh, Patch, Point3, Surface};
-pub use profile::Side;
 pub use solid::{Ball, Landmark, LineRole, Solid, SpaceLine};
 
-use crate::cope::curve::{Curve, Seat};
+use crate::cope::curve::Seat;
 use crate::cope::flatten::{Ruler, Vertex};
-use crate::cope::profile::Piece;
-use crate::joint::{GAP_MAX, Joint, JointError};
+use crate::cope::profile::{Bend, Piece};
+use crate::joint::{GAP_MAX, Joint, JointError, Main};
 use crate::units::{Angle, Length};
 
 /// How the end is cut; it decides which line is printed.
@@ -85,8 +88,6 @@ pub struct Extreme {
 /// Turns over which the branch passes beside the main.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BesideArc {
-    /// On which side of the main.
-    pub side: Side,
     /// First turn from the heel; may be below 0.
     pub from: Angle,
     /// Last turn from the heel; more than `from`.
@@ -111,6 +112,21 @@ pub struct Run {
     pub points: Vec<LinePoint>,
 }
 
+/// A turn at which the cut passes from one main to another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ridge {
+    /// Turn from the heel.
+    pub turn: Angle,
+    /// The main before it, counted from 0.
+    pub before: usize,
+    /// The main after it.
+    pub after: usize,
+    /// Height of the cut before it.
+    pub from: Length,
+    /// Height after it; another one where the cut steps.
+    pub to: Length,
+}
+
 /// Heights at one turn further apart than this are a step of the line, drawn as one.
 const STEP: Length = Length::from_mm(1e-4);
 
@@ -120,7 +136,9 @@ pub struct Cope {
     joint: Joint,
     method: CutMethod,
     gap: Length,
-    seat: Seat,
+    /// The joint's mains, grown by the gap.
+    mains: Vec<Main>,
+    seats: Vec<Seat>,
     pieces: Vec<Piece>,
     beside: Vec<BesideArc>,
     long: Extreme,
@@ -136,31 +154,28 @@ impl Cope {
         if !(gap >= Length::ZERO && gap <= GAP_MAX) {
             return Err(JointError::Gap { is: gap });
         }
-        let main = joint.main().grown(gap);
-        let seat = Seat::of(&main);
+        let mains: Vec<Main> = joint
+            .mains()
+            .map(|main| main.grown(gap))
+            .collect::<Result<_, _>>()?;
+        let seats: Vec<Seat> = mains.iter().map(Seat::of).collect();
         let (bore, outside) = (
             joint.branch().bore_radius().mm(),
             joint.branch().outside_radius().mm(),
         );
         let (inner, outer) = method.radii(bore, outside);
-        if seat.offset.abs() >= seat.radius + outer {
-            let reach = main.radius() + Length::from_mm(outer);
-            return Err(JointError::BoreMisses {
-                offset: main.offset(),
-                reach,
-            });
+        let pieces = seats
+            .iter()
+            .enumerate()
+            .map(|(main, seat)| envelope::placed(seat, main, &profile::pieces(seat, inner, outer)))
+            .reduce(|first, second| envelope::higher(&seats, &first, &second))
+            .unwrap_or_default();
+        if pieces.iter().all(Piece::beside) {
+            return Err(beside_altogether(joint, method, gap));
         }
-        let pieces = profile::pieces(&seat, method, bore, outside);
-        let beside = profile::uncovered(&seat, inner, outer)
-            .into_iter()
-            .map(|gap| BesideArc {
-                side: gap.side,
-                from: Angle::from_rad(gap.centre - gap.half),
-                to: Angle::from_rad(gap.centre + gap.half),
-            })
-            .collect();
+        let beside = beside_arcs(&pieces);
         let extreme = |sign| {
-            let (height, turns) = extremes::extreme(&seat, &pieces, sign);
+            let (height, turns) = extremes::extreme(&seats, &pieces, sign);
             Extreme {
                 height: Length::from_mm(height),
                 turns: turns.into_iter().map(Angle::from_rad).collect(),
@@ -168,10 +183,11 @@ impl Cope {
         };
         let (long, short) = (extreme(-1.0), extreme(1.0));
         Ok(Self {
-            joint: *joint,
+            joint: joint.clone(),
             method,
             gap,
-            seat,
+            mains,
+            seats,
             pieces,
             beside,
             long,
@@ -201,33 +217,78 @@ impl Cope {
     #[must_use]
     pub fn at(&self, turn: Angle) -> Meeting {
         let phi = turn.within_turn().rad();
-        let height = |curve: Curve| Length::from_mm(curve.height(&self.seat, phi));
         match profile::piece_at(&self.pieces, phi) {
-            Some(piece) if piece.beside() => Meeting::Beside(height(piece.curve)),
-            Some(_) => Meeting::Seated(height(self.seated_curve(phi))),
+            Some(piece) if piece.beside() => Meeting::Beside(self.height(piece, phi)),
+            Some(piece) => {
+                Meeting::Seated(self.highest(phi).unwrap_or_else(|| self.height(piece, phi)))
+            }
             // Unreachable: the pieces cover the whole turn. The main's axis is an honest answer.
             None => Meeting::Beside(Length::ZERO),
         }
     }
 
-    /// The curve that decides at a seated turn, asked for this very turn: pieces know it only up to
-    /// the shortest stretch that could be decided.
-    fn seated_curve(&self, phi: f64) -> Curve {
+    fn height(&self, piece: &Piece, phi: f64) -> Length {
+        Length::from_mm(self.seats[piece.main].height(piece.curve, phi))
+    }
+
+    /// The highest point over all mains, asked for this very turn: pieces know it only up to the
+    /// shortest stretch that could be decided.
+    fn highest(&self, phi: f64) -> Option<Length> {
         let branch = self.joint.branch();
         let (inner, outer) = (branch.bore_radius().mm(), branch.outside_radius().mm());
         let (inner, outer) = self.method.radii(inner, outer);
-        curve::highest(&self.seat, inner, outer, phi)
+        self.seats
+            .iter()
+            .filter_map(|seat| seat.highest(inner, outer, phi))
+            .reduce(f64::max)
+            .map(Length::from_mm)
     }
 
-    /// The height at which the wall radius `radius` meets the main at a turn, root gap included;
-    /// `None` where it passes beside.
+    /// The height at which the wall radius `radius` meets the mains at a turn, root gap included;
+    /// `None` where it passes beside all.
     #[must_use]
     pub fn trace(&self, radius: Length, turn: Angle) -> Option<Length> {
         let (sin, cos) = turn.rad().sin_cos();
-        self.joint
-            .main()
-            .grown(self.gap)
-            .first_hit(radius * cos, radius * sin)
+        self.mains
+            .iter()
+            .filter_map(|main| main.first_hit(radius * cos, radius * sin))
+            .reduce(Length::max)
+    }
+
+    /// The mains in their places, grown by the root gap.
+    #[must_use]
+    pub fn mains(&self) -> &[Main] {
+        &self.mains
+    }
+
+    /// Where the cut passes from one main to another, in turn order; none on a single main.
+    #[must_use]
+    pub fn ridges(&self) -> Vec<Ridge> {
+        let count = self.pieces.len();
+        (0..count)
+            .map(|index| {
+                let before = &self.pieces[(index + count - 1) % count];
+                (before, &self.pieces[index])
+            })
+            .filter(|(before, after)| {
+                before.main != after.main && !before.beside() && !after.beside()
+            })
+            .map(|(before, after)| Ridge {
+                turn: Angle::from_rad(after.from),
+                before: before.main,
+                after: after.main,
+                from: self.height(before, before.to),
+                to: self.height(after, after.from),
+            })
+            .collect()
+    }
+
+    /// Whether any of the cut sits on the main of that number, counted from 0.
+    #[must_use]
+    pub fn sits_on(&self, main: usize) -> bool {
+        self.pieces
+            .iter()
+            .any(|piece| piece.main == main && !piece.beside())
     }
 
     /// The long point: where most of the tube is left.
@@ -262,15 +323,26 @@ impl Cope {
         let mut runs: Vec<Run> = Vec::new();
         let mut vertices: Vec<Vertex> = Vec::new();
         let seam_height = self.at(Angle::from_rad(seam)).height();
-        for (piece, lap) in self.once_round(seam) {
-            let beside = piece.beside();
-            let start = Vertex {
-                phi: piece.from,
-                height: piece.curve.height(&self.seat, piece.from),
-            };
+        let rounds: Vec<(Piece, f64)> = self.once_round(seam).collect();
+        // Neighbours of one main that are straight chords each, or nearly, may share longer ones.
+        let together = |a: &(Piece, f64), b: &(Piece, f64)| {
+            let alike = |(piece, lap): &(Piece, f64)| (piece.main, piece.curve, *lap);
+            a.0.bend == Bend::Flat && b.0.bend == Bend::Flat && alike(a) == alike(b)
+        };
+        for group in rounds.chunk_by(together) {
+            let (first, lap) = group[0];
+            let beside = first.beside();
             vertices.clear();
-            vertices.push(start);
-            flatten::flatten(&self.seat, &piece, ruler, &mut vertices);
+            vertices.push(Vertex {
+                phi: first.from,
+                height: self.height(&first, first.from).mm(),
+            });
+            for (piece, _) in group {
+                flatten::flatten(&self.seats[piece.main], piece, ruler, &mut vertices);
+            }
+            if group.len() > 1 {
+                flatten::thin(&mut vertices, ruler);
+            }
             let points = vertices.iter().map(|vertex| LinePoint {
                 turn: Angle::from_rad(vertex.phi + lap),
                 height: Length::from_mm(vertex.height),
@@ -344,5 +416,45 @@ impl Cope {
                 )
             });
         after.chain(before)
+    }
+}
+
+/// Stretches of pieces that pass beside all mains; one that runs through the heel starts below 0.
+fn beside_arcs(pieces: &[Piece]) -> Vec<BesideArc> {
+    let mut arcs: Vec<(f64, f64)> = Vec::new();
+    for piece in pieces.iter().filter(|piece| piece.beside()) {
+        match arcs.last_mut() {
+            Some(last) if last.1 == piece.from => last.1 = piece.to,
+            _ => arcs.push((piece.from, piece.to)),
+        }
+    }
+    if arcs.len() > 1
+        && let (Some(first), Some(last)) = (arcs.first().copied(), arcs.last_mut())
+        && first.0 == 0.0
+        && last.1 == TAU
+    {
+        *last = (last.0 - TAU, first.1);
+        arcs.remove(0);
+        arcs.rotate_right(1);
+    }
+    arcs.into_iter()
+        .map(|(from, to)| BesideArc {
+            from: Angle::from_rad(from),
+            to: Angle::from_rad(to),
+        })
+        .collect()
+}
+
+/// Why nothing of the wall that is to seat meets a main.
+fn beside_altogether(joint: &Joint, method: CutMethod, gap: Length) -> JointError {
+    let main = joint.main();
+    let branch = joint.branch();
+    let offset = main.offset();
+    if method == CutMethod::Bore {
+        let reach = main.half_breadth() + gap + branch.bore_radius();
+        JointError::BoreMisses { offset, reach }
+    } else {
+        let reach = main.half_breadth() + gap + branch.outside_radius();
+        JointError::Misses { offset, reach }
     }
 }

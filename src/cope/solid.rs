@@ -265,7 +265,7 @@ fn face_height(cope: &Cope, rho: f64, turn: f64) -> f64 {
     let angle = Angle::from_rad(turn);
     match cope.method {
         CutMethod::Saw => cope.trace(Length::from_mm(rho), angle).map_or_else(
-            || Curve::Trim { rho }.height(&cope.seat, turn),
+            || cope.seats[0].height(Curve::Trim { rho }, turn),
             |hit| hit.mm(),
         ),
         CutMethod::Square | CutMethod::Bore => cope.at(angle).height().mm(),
@@ -277,9 +277,21 @@ fn face_height(cope: &Cope, rho: f64, turn: f64) -> f64 {
 fn wall_radii(cope: &Cope, bore: f64, outside: f64) -> Vec<f64> {
     const MOST: f64 = 12.0;
     // The sagitta of a chord c on a main of radius R is c² / 8 R.
-    let chord = (8.0 * cope.seat.radius * FINE * outside).sqrt();
-    let grazes = outside + cope.seat.offset.abs() >= cope.seat.radius;
-    let least = if grazes { 6.0 } else { 1.0 };
+    let breadth = cope
+        .mains
+        .iter()
+        .map(|main| main.half_breadth().mm())
+        .fold(f64::INFINITY, f64::min);
+    let chord = (8.0 * breadth * FINE * outside).sqrt();
+    let grazes = cope
+        .mains
+        .iter()
+        .any(|main| outside + main.offset().abs().mm() >= main.half_breadth().mm());
+    let least = if grazes || cope.mains.len() > 1 {
+        6.0
+    } else {
+        1.0
+    };
     let count = limited(((outside - bore) / chord).ceil(), least, MOST);
     let inside = (0..count as u32).map(|step| bore + (outside - bore) * f64::from(step) / count);
     inside.chain([outside]).collect()
@@ -300,12 +312,16 @@ fn turns(cope: &Cope, radii: &[f64], zero_turn: f64) -> Vec<f64> {
     }
     if cope.method == CutMethod::Saw {
         // Where each ring grazes the main's side: y = ρ sin φ = e ± R.
-        for rho in radii {
+        for (rho, main) in radii
+            .iter()
+            .flat_map(|rho| cope.mains.iter().map(move |main| (rho, main)))
+        {
             for side in [-1.0, 1.0] {
-                let sine = (cope.seat.offset + side * cope.seat.radius) / rho;
+                let sine = (main.offset() + main.half_breadth() * side).mm() / rho;
                 if sine.abs() < 1.0 {
-                    let turn = sine.asin();
-                    found.extend([turn, PI - turn].map(|turn| (turn.rem_euclid(TAU), true)));
+                    let turns = [sine.asin(), PI - sine.asin()];
+                    let turns = turns.map(|turn| (turn + main.turn().rad()).rem_euclid(TAU));
+                    found.extend(turns.map(|turn| (turn, true)));
                 }
             }
         }

@@ -3,7 +3,7 @@
 use crate::cope::{Cope, CutMethod};
 use crate::job::caution::{self, Caution};
 use crate::job::{Field, Typed};
-use crate::joint::{Joint, JointError, RoundMain, RoundTube, check_angle};
+use crate::joint::{Joint, JointError, Main, RoundTube, check_angle};
 use crate::piece::{GIRTH_LIMIT, THICKNESS_MAX, Template, Wrap};
 use crate::stock::Paper;
 use crate::units::{Angle, Length, Unit, read_angle, read_length, write_length};
@@ -71,7 +71,7 @@ pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
         refused(&mut problems, error);
     }
     if let (Some(main), Some(angle)) = (main, angle) {
-        let checked = RoundMain::new(main, angle, offset.unwrap_or_default());
+        let checked = Main::round(main, angle, offset.unwrap_or_default());
         if let Err(error) = checked {
             refused(&mut problems, error);
         }

@@ -66,7 +66,7 @@ pub fn joint_in_words(draft: &Draft) -> String {
     format!(
         "branch {} on main {} at {}",
         write_length(joint.branch().outside(), draft.unit),
-        write_length(joint.main().radius() * 2.0, draft.unit),
+        write_length(joint.main().half_breadth() * 2.0, draft.unit),
         write_angle(joint.main().angle())
     )
 }

@@ -103,10 +103,11 @@ impl From<Dimension> for Field {
         match dimension {
             Dimension::Branch => Self::Branch,
             Dimension::Wall => Self::Wall,
-            Dimension::Main => Self::Main,
             Dimension::Angle => Self::Angle,
             Dimension::Offset => Self::Offset,
             Dimension::Gap => Self::Gap,
+            // The form has no others yet.
+            _ => Self::Main,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Why a joint is refused, in words: what is wrong, by how much, and what to do.
 
-use crate::joint::limits::{ANGLE_MIN, DIAMETER, GAP_MAX, WALL_MIN};
+use crate::joint::limits::{ANGLE_MIN, BEND_MIN, GAP_MAX, MAINS_MAX, MITRE_MIN, Range, WALL_MIN};
 use crate::units::{Angle, Length, Unit, write_angle, write_length};
 
 /// The dimension that a refusal is about, so that the page can put the sentence beside it.
@@ -12,6 +12,26 @@ pub enum Dimension {
     Wall,
     /// Outside diameter of the main.
     Main,
+    /// Width of a rectangular main.
+    Width,
+    /// Height of a rectangular main.
+    Height,
+    /// Corner radius of a rectangular main.
+    Corner,
+    /// Turn of a rectangular main about its own axis.
+    Roll,
+    /// Centre-line radius of a bent main.
+    BendRadius,
+    /// Bend angle of a bent main.
+    BendAngle,
+    /// Landing along a bent main, from the middle of its bend.
+    Station,
+    /// Which way a bent main bends.
+    Facing,
+    /// Turn of a further main about the branch.
+    About,
+    /// Shift of a further main along the branch.
+    Shift,
     /// Included angle between the axes.
     Angle,
     /// Distance between the axes.
@@ -23,12 +43,48 @@ pub enum Dimension {
 /// A joint that cannot be cut as typed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum JointError {
-    /// A diameter outside the range taken.
-    Diameter {
-        /// Branch or main.
+    /// A size outside the range taken.
+    Size {
+        /// Which one.
         of: Dimension,
         /// What was asked for.
         is: Length,
+        /// What is taken.
+        range: Range,
+    },
+    /// A corner radius below 0 or too large for the section.
+    Corner {
+        /// What was asked for.
+        is: Length,
+        /// Half the shorter side.
+        largest: Length,
+    },
+    /// A bend tighter than the tube that is bent.
+    BendTight {
+        /// Centre-line radius asked for.
+        is: Length,
+        /// It must be more than this.
+        least: Length,
+    },
+    /// A bend angle outside its range.
+    BendAngle {
+        /// What was asked for.
+        is: Angle,
+    },
+    /// An included angle of a mitre outside its range.
+    MitreAngle {
+        /// What was asked for.
+        is: Angle,
+    },
+    /// A leg of a bent main that runs along the branch, inside it or around it.
+    LegAlongBranch {
+        /// Angle between the leg and the branch.
+        between: Angle,
+    },
+    /// An end on no main, or on more than are taken.
+    Mains {
+        /// How many.
+        count: usize,
     },
     /// A wall that leaves no bore, or next to no metal.
     Wall {
@@ -63,12 +119,29 @@ pub enum JointError {
     },
 }
 
+/// What a size is called, with its article, at the start of a sentence.
+const fn name(of: Dimension) -> &'static str {
+    match of {
+        Dimension::Main => "A main diameter",
+        Dimension::Width => "A width",
+        Dimension::Height => "A height",
+        Dimension::BendRadius => "A centre-line radius",
+        Dimension::Station => "A landing",
+        _ => "A branch diameter",
+    }
+}
+
 impl JointError {
     /// The dimension at fault.
     #[must_use]
     pub const fn dimension(&self) -> Dimension {
         match self {
-            Self::Diameter { of, .. } => *of,
+            Self::Size { of, .. } => *of,
+            Self::Corner { .. } => Dimension::Corner,
+            Self::BendTight { .. } => Dimension::BendRadius,
+            Self::BendAngle { .. } | Self::LegAlongBranch { .. } => Dimension::BendAngle,
+            Self::MitreAngle { .. } => Dimension::Angle,
+            Self::Mains { .. } => Dimension::Main,
             Self::Wall { .. } => Dimension::Wall,
             Self::Angle { .. } => Dimension::Angle,
             Self::Gap { .. } => Dimension::Gap,
@@ -81,18 +154,47 @@ impl JointError {
     pub fn sentence(&self, unit: Unit) -> String {
         let length = |length: Length| write_length(length, unit);
         match *self {
-            Self::Diameter { of, is } => {
-                let name = if of == Dimension::Main {
-                    "main"
-                } else {
-                    "branch"
-                };
-                format!(
-                    "A {name} diameter of {} is outside {} to {}. Check the number and its unit.",
-                    length(is),
-                    length(DIAMETER.min),
-                    length(DIAMETER.max)
-                )
+            Self::Size { of, is, range } => format!(
+                "{} of {} is outside {} to {}. Check the number and its unit.",
+                name(of),
+                length(is),
+                length(range.min),
+                length(range.max)
+            ),
+            Self::Corner { is, largest } if is > largest => format!(
+                "A corner radius of {} is more than half the shorter side. It can be {} at most.",
+                length(is),
+                length(largest)
+            ),
+            Self::Corner { is, .. } => format!(
+                "A corner radius of {} cannot be. Type 0 for a sharp corner.",
+                length(is)
+            ),
+            Self::BendTight { is, least } => format!(
+                "A bend with a centre-line radius of {} is tighter than the tube itself. It must \
+                 be over {}, the tube’s radius and the root gap.",
+                length(is),
+                length(least)
+            ),
+            Self::BendAngle { is } => format!(
+                "A bend of {} is outside {} to 180°. For a straight main choose a round tube.",
+                write_angle(is),
+                write_angle(BEND_MIN)
+            ),
+            Self::MitreAngle { is } => format!(
+                "Two tubes cannot be mitred at {}. Type the angle between them, {} to 180°.",
+                write_angle(is),
+                write_angle(MITRE_MIN)
+            ),
+            Self::LegAlongBranch { between } => format!(
+                "With this bend a leg of the main runs along the branch, {} apart, and the two \
+                 lie in each other. Change the bend angle by {} or more, or turn the bend another \
+                 way.",
+                write_angle(between),
+                write_angle(ANGLE_MIN - between)
+            ),
+            Self::Mains { count } => {
+                format!("An end cannot sit on {count} mains. Take 1 to {MAINS_MAX}.")
             }
             Self::Wall { is, outside } if is < WALL_MIN => format!(
                 "A wall of {} is too thin to be a tube of {}. Type at least {}.",

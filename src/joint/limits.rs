@@ -28,6 +28,24 @@ pub const DIAMETER: Range = Range {
     min: DIAMETER_MIN,
     max: DIAMETER_MAX,
 };
+/// Sides of rectangular mains.
+pub const SIDE: Range = DIAMETER;
+/// Centre-line radii of bends.
+pub const BEND_RADIUS: Range = Range {
+    min: Length::from_mm(1.5),
+    max: Length::from_mm(1e6),
+};
+/// How far from the middle of a bend a branch may land, along the centre line.
+pub const STATION_MAX: Length = Length::from_mm(1e5);
+/// Smallest bend; less is a straight tube.
+pub const BEND_MIN: Angle = Angle::from_deg(0.1);
+/// Usual outside corner radius of a rectangular tube, in walls, for walls up to a thickness.
+pub(super) const CORNER_WALLS: [(Length, f64); 2] =
+    [(Length::from_mm(6.0), 2.0), (Length::from_mm(10.0), 2.5)];
+/// Smallest included angle of a mitre: each end is then cut at [`ANGLE_MIN`].
+pub const MITRE_MIN: Angle = Angle::from_deg(10.0);
+/// Most mains of one end.
+pub const MAINS_MAX: usize = 6;
 /// Thinnest wall taken.
 pub const WALL_MIN: Length = Length::from_mm(0.05);
 /// Widest root gap taken.

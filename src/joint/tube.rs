@@ -18,9 +18,10 @@ impl RoundTube {
     /// A diameter out of range, or a wall that leaves no bore.
     pub fn new(outside: Length, wall: Length) -> Result<Self, JointError> {
         if !DIAMETER.holds(outside) {
-            return Err(JointError::Diameter {
+            return Err(JointError::Size {
                 of: Dimension::Branch,
                 is: outside,
+                range: DIAMETER,
             });
         }
         if !(wall >= WALL_MIN && wall < outside / 2.0) {

@@ -60,7 +60,7 @@ fn joint_line(order: &Order) -> String {
     format!(
         "{} on {}, {}{aside}",
         length(joint.branch().outside()),
-        length(joint.main().radius() * 2.0),
+        length(joint.main().half_breadth() * 2.0),
         write_angle(joint.main().angle())
     )
 }
@@ -124,7 +124,7 @@ fn table(order: &Order) -> Vec<Fact> {
             length(joint.branch().wall())
         ),
     );
-    add("Main", length(joint.main().radius() * 2.0));
+    add("Main", length(joint.main().half_breadth() * 2.0));
     add("Included angle", write_angle(joint.main().angle()));
     add(
         "Off square, on the saw's scale",
@@ -199,7 +199,7 @@ fn table(order: &Order) -> Vec<Fact> {
 /// The listed hole saw for the main with its root gap, if there is one.
 fn hole_saw(order: &Order) -> String {
     let cope = order.template.cope();
-    let over = (cope.joint().main().radius() + cope.gap()) * 2.0;
+    let over = (cope.joint().main().half_breadth() + cope.gap()) * 2.0;
     match nearest_hole_saw(over) {
         Some(saw) => format!(
             "{} mm, {}\"",

@@ -44,7 +44,7 @@ impl Shape {
         let (sin, cos) = joint.main().sin_cos();
         let (r, big) = (
             joint.branch().outside_radius().mm(),
-            joint.main().radius().mm(),
+            joint.main().half_breadth().mm(),
         );
         let height = |turn: Angle| cope.at(turn).height().mm();
         // The branch is drawn well past its short point, and clear of the main's outline.
@@ -359,7 +359,7 @@ fn dimensions(
                 }
                 drawing.line(Layer::Dimension, Pen::HAIR, points);
             }
-            Dimension::Offset | Dimension::Gap => {}
+            _ => {}
         }
     }
 }

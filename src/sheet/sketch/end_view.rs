@@ -33,7 +33,7 @@ impl Shape {
         let joint = cope.joint();
         let (r, big) = (
             joint.branch().outside_radius().mm(),
-            joint.main().radius().mm(),
+            joint.main().half_breadth().mm(),
         );
         Self {
             r,

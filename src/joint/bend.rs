@@ -1,0 +1,307 @@
+//! A bent round main: an arc with straight legs, and where a generator first meets it.
+//!
+//! The main's own frame is (along, side, up) of [`crate::joint::Main`]. The bend has a frame of
+//! its own at the end of the arc next to the landing, or at the landing itself when that is on the
+//! arc: t runs along the centre line, n towards the centre of the bend, b completes it. With
+//! κ = 1 / CLR a point lies on the arc's surface of tube radius R where Q² + b² = R² with
+//! Q = κ (t² + n² + b² − R²) / 2 − n. (The distance to the arc's circle is R; squaring once to
+//! remove the root and dividing by 4 CLR² leaves this. It tends to n² + b² = R² for a straight
+//! tube without losing digits.) On a leg Q is the distance from the leg's line in the bend's plane.
+
+use std::f64::consts::PI;
+
+use crate::joint::error::JointError;
+use crate::joint::limits::{ANGLE_MIN, BEND_MIN, BEND_RADIUS, STATION_MAX};
+use crate::joint::quartic::{Roots, roots};
+use crate::joint::{Dimension, Main, Range};
+use crate::units::{Angle, Length};
+
+/// How a round tube is bent, and where on it the branch lands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bend {
+    clr: Length,
+    angle: Angle,
+    station: Length,
+    facing: Angle,
+}
+
+impl Bend {
+    /// A bend of centre-line radius `clr` by `angle`. The branch lands `station` along the centre
+    /// line from the middle of the arc, growing to the heel side. `facing` turns the inside of the
+    /// bend about the main: 0 faces the branch, 90° the +side, 180° lies away from the branch.
+    ///
+    /// # Errors
+    /// A radius or a station out of range, an angle outside 0.1–180°.
+    pub fn new(
+        clr: Length,
+        angle: Angle,
+        station: Length,
+        facing: Angle,
+    ) -> Result<Self, JointError> {
+        if !BEND_RADIUS.holds(clr) {
+            return Err(JointError::Size {
+                of: Dimension::BendRadius,
+                is: clr,
+                range: BEND_RADIUS,
+            });
+        }
+        if !(angle >= BEND_MIN && angle <= Angle::HALF + Angle::from_rad(1e-12)) {
+            return Err(JointError::BendAngle { is: angle });
+        }
+        let range = Range {
+            min: -STATION_MAX,
+            max: STATION_MAX,
+        };
+        if !range.holds(station) {
+            return Err(JointError::Size {
+                of: Dimension::Station,
+                is: station,
+                range,
+            });
+        }
+        Ok(Self {
+            clr,
+            angle,
+            station,
+            facing,
+        })
+    }
+
+    /// Centre-line radius.
+    #[must_use]
+    pub const fn clr(&self) -> Length {
+        self.clr
+    }
+
+    /// By how much the centre line turns.
+    #[must_use]
+    pub const fn angle(&self) -> Angle {
+        self.angle
+    }
+
+    /// Where the branch lands, along the centre line from the middle of the arc.
+    #[must_use]
+    pub const fn station(&self) -> Length {
+        self.station
+    }
+
+    /// Turn of the inside of the bend about the main, from facing the branch.
+    #[must_use]
+    pub const fn facing(&self) -> Angle {
+        self.facing
+    }
+
+    /// Half the length of the arc.
+    #[must_use]
+    pub fn half_arc(&self) -> Length {
+        self.clr * (self.angle.rad() / 2.0)
+    }
+}
+
+/// One of the three surfaces of a bent main.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BendSurface {
+    /// The arc.
+    Arc,
+    /// The leg where the centre line comes from.
+    Before,
+    /// The leg where it goes on to.
+    After,
+}
+
+/// A straight leg: everything with a positive distance along it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Leg {
+    /// Distance along the leg from the end of the arc: `along.0 t + along.1 n + along.2`.
+    pub along: [f64; 3],
+    /// Distance from the leg's line towards the bend's centre, likewise.
+    pub towards: [f64; 3],
+}
+
+impl Leg {
+    fn along(&self, t: f64, n: f64) -> f64 {
+        self.along[0] * t + self.along[1] * n + self.along[2]
+    }
+
+    fn towards(&self, t: f64, n: f64) -> f64 {
+        self.towards[0] * t + self.towards[1] * n + self.towards[2]
+    }
+}
+
+/// Numbers of a bent main in the bend's frame, mm and radians.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BentTube {
+    /// Radius of the tube, root gap included.
+    pub radius: f64,
+    /// 1 / CLR.
+    pub curvature: f64,
+    /// Where the frame stands along the main, from the landing.
+    pub origin: f64,
+    /// Sine and cosine of the facing.
+    pub facing: (f64, f64),
+    /// Angles of the arc's ends about the bend's centre, from the frame.
+    pub arc: (f64, f64),
+    /// The legs before and after.
+    pub legs: [Leg; 2],
+}
+
+/// A hit this far (as a part of the tube's radius) beyond the end of its surface still counts, so
+/// that none falls between two surfaces; they touch there to the second order.
+const SEAM: f64 = 1e-9;
+
+impl BentTube {
+    pub(super) fn new(radius: Length, bend: &Bend) -> Self {
+        let (clr, half) = (bend.clr.mm(), bend.angle.rad().min(PI) / 2.0);
+        let past = bend.station.abs().mm() - clr * half;
+        let (origin, arc) = if past > 0.0 {
+            // On a leg: the frame goes back to the end of the arc.
+            if bend.station > Length::ZERO {
+                (-past, (-2.0 * half, 0.0))
+            } else {
+                (past, (0.0, 2.0 * half))
+            }
+        } else {
+            let middle = -bend.station.mm() / clr;
+            (0.0, (middle - half, middle + half))
+        };
+        let leg = |angle: f64, way: f64| {
+            let (sin, cos) = angle.sin_cos();
+            // CLR (1 − cos), without loss of digits.
+            let sag = 2.0 * clr * (angle / 2.0).sin().powi(2);
+            Leg {
+                along: [way * cos, way * sin, -way * clr * sin],
+                towards: [-sin, cos, sag],
+            }
+        };
+        Self {
+            radius: radius.mm(),
+            curvature: 1.0 / clr,
+            origin,
+            facing: bend.facing.rad().sin_cos(),
+            arc,
+            legs: [leg(arc.0, -1.0), leg(arc.1, 1.0)],
+        }
+    }
+
+    /// A place or direction of the main's frame (along, side, up), turned into (t, n, b).
+    fn turned(&self, [along, side, up]: [f64; 3]) -> [f64; 3] {
+        let (sin, cos) = self.facing;
+        [along, up * cos + side * sin, side * cos - up * sin]
+    }
+
+    /// The angle between the branch and a leg that runs up along it so closely that one lies in the
+    /// other; `radius` is the branch's, mm.
+    pub(super) fn along_branch(&self, main: &Main, radius: f64) -> Option<Angle> {
+        let (sin, cos) = main.sin_cos();
+        let [dt, dn, db] = self.turned([cos, 0.0, sin]);
+        let [t, n, b] = self.turned([-self.origin, -main.offset().mm(), 0.0]);
+        self.legs.iter().find_map(|leg| {
+            let along = leg.along[0] * dt + leg.along[1] * dn;
+            let (m, dm) = (leg.towards(t, n), leg.towards[0] * dt + leg.towards[1] * dn);
+            let between = dm.hypot(db).atan2(along);
+            // Nearest distance of the two lines, in the plane square to the leg.
+            let aside = (m * db - b * dm).abs() / dm.hypot(db);
+            let aside = if aside.is_finite() { aside } else { m.hypot(b) };
+            (between < ANGLE_MIN.rad() && aside < self.radius + radius)
+                .then(|| Angle::from_rad(between))
+        })
+    }
+
+    /// The largest `reach` for which `from + reach · towards` lies on the surface, and on which of
+    /// its three parts; both are in the main's frame and `towards` is a unit vector.
+    #[must_use]
+    pub fn first_hit(&self, from: [f64; 3], towards: [f64; 3]) -> Option<(f64, BendSurface)> {
+        let [t, n, b] = self.turned([from[0] - self.origin, from[1], from[2]]);
+        let [dt, dn, db] = self.turned(towards);
+        let slack = SEAM * self.radius;
+        let mut first: Option<(f64, BendSurface)> = None;
+        let mut offer = |reach: f64, surface: BendSurface| {
+            if reach.is_finite() && first.is_none_or(|(best, _)| reach > best) {
+                first = Some((reach, surface));
+            }
+        };
+        for (leg, surface) in self
+            .legs
+            .iter()
+            .zip([BendSurface::Before, BendSurface::After])
+        {
+            let (m, dm) = (leg.towards(t, n), leg.towards[0] * dt + leg.towards[1] * dn);
+            let dl = leg.along[0] * dt + leg.along[1] * dn;
+            for reach in on_circle((m, b), (dm, db), self.radius) {
+                if leg.along(t, n) + reach * dl >= -slack {
+                    offer(reach, surface);
+                }
+            }
+        }
+        for reach in self.on_arc([t, n, b], [dt, dn, db]).as_slice() {
+            let (t, n) = (t + reach * dt, n + reach * dn);
+            if self.legs.iter().all(|leg| leg.along(t, n) <= slack) {
+                offer(*reach, BendSurface::Arc);
+            }
+        }
+        first
+    }
+
+    /// Where a line meets the whole ring that the arc is part of.
+    fn on_arc(&self, [t, n, b]: [f64; 3], [dt, dn, db]: [f64; 3]) -> Roots {
+        let kappa = self.curvature / 2.0;
+        let square = self.radius * self.radius;
+        // Counted from the point nearest to the frame, the numbers stay small.
+        let nearest = -(t * dt + n * dn + b * db);
+        let (t, n, b) = (t + nearest * dt, n + nearest * dn, b + nearest * db);
+        let apart = t * t + n * n + b * b;
+        // Q = q2 x² + q1 x + q0
+        let (q2, q1, q0) = (kappa, -dn, kappa * (apart - square) - n);
+        let quartic = [
+            q0 * q0 + b * b - square,
+            2.0 * (q0 * q1 + b * db),
+            q1 * q1 + 2.0 * q0 * q2 + db * db,
+            2.0 * q1 * q2,
+            q2 * q2,
+        ];
+        // No point of the ring is farther from the frame than its outer diameter.
+        let limit = 2.0 / self.curvature + 2.0 * self.radius;
+        roots(&quartic, -limit, limit)
+            .map(|root| nearest + self.settled([t, n, b], [dt, dn, db], root))
+    }
+
+    /// A root moved to where the distance from the centre line really is the radius: the distance
+    /// keeps digits that the polynomial's coefficients have lost.
+    fn settled(&self, from: [f64; 3], towards: [f64; 3], root: f64) -> f64 {
+        const STEPS: u32 = 3;
+        let kappa = self.curvature;
+        let mut x = root;
+        for _ in 0..STEPS {
+            let [t, n, b] = [0, 1, 2].map(|axis| from[axis] + x * towards[axis]);
+            // q = hypot(t, CLR − n) − CLR, without loss of digits for a large CLR.
+            let ring = (kappa * t).hypot(1.0 - kappa * n);
+            let q = (kappa * (t * t + n * n) - 2.0 * n) / (ring + 1.0);
+            let apart = q.hypot(b);
+            let off = apart - self.radius;
+            let dq = (kappa * t * towards[0] - (1.0 - kappa * n) * towards[1]) / ring;
+            let slope = (q * dq + b * towards[2]) / apart;
+            let step = off / slope;
+            // Near grazing the slope is noise, and the root is as good as can be.
+            if step.is_nan() || step.abs() > 1e-6 * self.radius {
+                break;
+            }
+            x -= step;
+        }
+        x
+    }
+}
+
+/// Where `from + x · step` in a plane is at the distance `radius` from the origin.
+fn on_circle(from: (f64, f64), step: (f64, f64), radius: f64) -> impl Iterator<Item = f64> {
+    let length = step.0.hypot(step.1);
+    let (ux, uy) = (step.0 / length, step.1 / length);
+    let aside = from.0 * uy - from.1 * ux;
+    let along = from.0 * ux + from.1 * uy;
+    let square = (radius - aside) * (radius + aside);
+    let half = square.max(0.0).sqrt();
+    let hit = square >= 0.0 && length > 0.0;
+    [half, -half]
+        .into_iter()
+        .filter(move |_| hit)
+        .map(move |half| (half - along) / length)
+}
