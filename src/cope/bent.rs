@@ -5,8 +5,8 @@
 //! inside at its lower and outside at its upper edge) and above which none meets anything. For the
 //! latter the main is grown by as much as the generators of the range stray from the middle one:
 //! the middle one then meets the grown main no higher than any of them meets the real one. In
-//! the band the derivatives are bounded. Ranges that cannot be settled are halved, down to
-//! [`SLIVER`].
+//! the band the derivatives are bounded. Ranges that cannot be settled are halved, until they
+//! are too narrow to matter.
 
 use std::f64::consts::TAU;
 
@@ -14,20 +14,28 @@ use crate::cope::curve::{Curve, Jet};
 use crate::cope::interval::Interval;
 use crate::cope::profile::{Bend, Piece};
 use crate::cope::ring::{Ring, Slopes};
-use crate::cope::roots::SLIVER;
 use crate::joint::{BendSurface, BentTube};
 
 /// Ranges that a turn starts with.
 const START: u32 = 24;
-/// Ranges looked at before the rest is taken as it looks in its middle.
-const PATIENCE: u32 = 3000;
-/// Parts that a wall is divided into at most while a range of turns is settled.
+/// Parts of walls looked at for one of these before the rest of it is walked in short steps.
+const PATIENCE: u32 = 500;
+/// Ranges of turns (rad) that cannot be settled are walked when they are no wider than this: on a
+/// tube of 40 mm two thousandths of a millimetre.
+const NARROW: f64 = 1e-4;
+/// The same once patience is at its end.
+const NARROW_AT_LAST: f64 = 4e-3;
+/// Parts of a wall looked at before a range of turns is halved instead.
+const MOST_PARTS: u32 = 48;
+/// Narrowest parts that a wall is divided into while a range of turns is settled.
 const WALL_PARTS: f64 = 4096.0;
 /// A stretch that is nowhere farther than this, mm, from its chord counts as straight: next to
 /// where the line changes its bend no shorter stretch can be told to bend one way.
 const STRAIGHT: f64 = 2e-5;
 /// A generator this far (as a part of the tube's radius) beside the main still grazes it.
 const GRAZE: f64 = 1e-14;
+/// What turning a main about the branch may round a turn by, rad.
+const ROUNDED: f64 = 1e-13;
 /// A part of the wall that rises by less than this, mm, is level.
 const LEVEL: f64 = 1e-10;
 /// Heights further apart than this, mm, at neighbouring turns are a step.
@@ -54,7 +62,7 @@ struct Region {
 /// What a range of turns turned out to be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Verdict {
-    Bends(Bend),
+    Bends(Bend, Curve),
     Beside,
     Unclear,
 }
@@ -88,11 +96,44 @@ impl BentSeat {
     /// Height and derivatives of the highest point over the wall; `None` where all of it passes
     /// beside.
     pub fn top(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
+        // A turn that was rounded past the last generator to meet the main still means that one.
+        [0.0, -ROUNDED, ROUNDED]
+            .into_iter()
+            .find_map(|off| self.top_at(inner, outer, phi + off))
+    }
+
+    fn top_at(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
         let (rho, inside) = if inner < outer {
             self.highest(inner, outer, phi)?
         } else {
             (outer, false)
         };
+        self.jet(rho, inside, phi)
+    }
+
+    /// The same for a wall that is known to be a hill from bore to outside.
+    pub fn top_of_hill(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
+        let rising = |rho: f64| {
+            let (height, surface) = self.hit(phi, rho, 0.0)?;
+            let slopes = self.ring.seen(phi, rho).slopes_on(surface, height);
+            Some(slopes.by_rho > 0.0)
+        };
+        if rising(outer)? {
+            return self.jet(outer, false, phi);
+        }
+        if !rising(inner)? {
+            return self.jet(inner, false, phi);
+        }
+        let wall = Interval {
+            lo: inner,
+            hi: outer,
+        };
+        self.jet(self.crest(wall, phi), true, phi)
+    }
+
+    /// Height and derivatives at a wall radius; `inside` that of a crest, which moves with the
+    /// turn.
+    fn jet(&self, rho: f64, inside: bool, phi: f64) -> Option<Jet> {
         let (height, surface) = self.hit(phi, rho, 0.0)?;
         let slopes = self.ring.seen(phi, rho).slopes_on(surface, height);
         let across = if inside {
@@ -126,7 +167,9 @@ impl BentSeat {
             hi: outer,
         }];
         let smallest = (outer - inner) * 1e-7;
+        let mut parts = 0;
         while let Some(part) = open.pop() {
+            parts += 1;
             let middle = part.middle();
             let half = part.width() / 2.0;
             if let Some(region) = self.settle(Interval::point(phi), part) {
@@ -151,7 +194,7 @@ impl BentSeat {
                 _ => false,
             };
             offer(middle, &mut best);
-            if !hopeless && half > smallest {
+            if !hopeless && half > smallest && parts < MOST_PARTS {
                 open.push(Interval {
                     lo: part.lo,
                     hi: middle,
@@ -248,17 +291,36 @@ impl BentSeat {
 
     /// Settles the whole wall over a range of turns: the parts that may hold its highest point.
     /// `Some` of nothing where all of it passes beside.
-    fn settle_wall(&self, phi: Interval, inner: f64, outer: f64) -> Option<Vec<Region>> {
+    fn settle_wall(
+        &self,
+        phi: Interval,
+        inner: f64,
+        outer: f64,
+        patience: &mut u32,
+    ) -> Option<Vec<Region>> {
         // Parts much narrower than the turns are wide would not be settled any better.
         let smallest = ((outer - inner) / WALL_PARTS).max(0.25 * outer * phi.width());
         let mut settled: Vec<Region> = Vec::new();
-        let mut floor = f64::NEG_INFINITY;
+        // The middle turn's highest point lets most of the rest be ruled out at once.
+        let mut floor = if inner < outer {
+            self.highest(inner, outer, phi.middle())
+                .and_then(|(rho, _)| self.settle(phi, Interval::point(rho)))
+                .map_or(f64::NEG_INFINITY, |region| region.heights.lo)
+        } else {
+            f64::NEG_INFINITY
+        };
         let mut doubtful: Vec<f64> = Vec::new();
         let mut open = vec![Interval {
             lo: inner,
             hi: outer,
         }];
+        let mut parts = 0;
         while let Some(part) = open.pop() {
+            parts += 1;
+            *patience = patience.saturating_sub(1);
+            if parts > MOST_PARTS || *patience == 0 {
+                return None;
+            }
             if let Some(region) = self.settle(phi, part) {
                 floor = floor.max(region.heights.lo);
                 settled.push(region);
@@ -291,7 +353,7 @@ impl BentSeat {
 
     /// Bounds of the cut line and of its slope over a range of turns.
     pub fn bounds(&self, phi: Interval, inner: f64, outer: f64) -> Option<(Interval, Interval)> {
-        let regions = self.settle_wall(phi, inner, outer)?;
+        let regions = self.settle_wall(phi, inner, outer, &mut { MOST_PARTS })?;
         let slopes = regions
             .iter()
             .map(|region| region.slopes.by_phi)
@@ -306,35 +368,42 @@ impl BentSeat {
         Some((heights, slopes))
     }
 
-    fn verdict(&self, phi: Interval, inner: f64, outer: f64) -> Verdict {
-        let Some(regions) = self.settle_wall(phi, inner, outer) else {
+    fn verdict(&self, phi: Interval, inner: f64, outer: f64, patience: &mut u32) -> Verdict {
+        let Some(regions) = self.settle_wall(phi, inner, outer, patience) else {
             return Verdict::Unclear;
         };
         if regions.is_empty() {
             return Verdict::Beside;
         }
-        let bend = if inner < outer {
+        let found = if inner < outer {
             self.bend_over_wall(phi, &regions, inner, outer)
         } else {
-            regions.first().map(|region| region.slopes.by_phi_phi)
+            let bend = regions.first().map(|region| region.slopes.by_phi_phi);
+            bend.map(|bend| (bend, Curve::Bent { inner, outer }))
         };
-        match bend {
-            Some(bend) if bend.hi < 0.0 => Verdict::Bends(Bend::Over),
-            Some(bend) if bend.lo > 0.0 => Verdict::Bends(Bend::Under),
-            Some(bend) if sagitta(bend, phi) <= STRAIGHT => Verdict::Bends(Bend::Flat),
+        match found {
+            Some((bend, curve)) if bend.hi < 0.0 => Verdict::Bends(Bend::Over, curve),
+            Some((bend, curve)) if bend.lo > 0.0 => Verdict::Bends(Bend::Under, curve),
+            Some((bend, curve)) if sagitta(bend, phi) <= STRAIGHT => {
+                Verdict::Bends(Bend::Flat, curve)
+            }
             _ => Verdict::Unclear,
         }
     }
 
     /// Bounds of the bend of the highest line over a wall whose parts that may hold it are
-    /// settled: it runs along an edge of the wall, or on a crest inside.
+    /// settled, and the curve it runs on: along an edge of the wall, or on a crest inside.
     fn bend_over_wall(
         &self,
         phi: Interval,
         regions: &[Region],
         inner: f64,
         outer: f64,
-    ) -> Option<Interval> {
+    ) -> Option<(Interval, Curve)> {
+        let along = |rho: f64| Curve::Bent {
+            inner: rho,
+            outer: rho,
+        };
         let all = |proven: &dyn Fn(&Slopes<Interval>) -> bool| {
             regions.iter().all(|region| proven(&region.slopes))
         };
@@ -347,10 +416,10 @@ impl BentSeat {
             }
         };
         if all(&|slopes| slopes.by_rho.lo > 0.0) {
-            return edge(outer).map(|at| at.by_phi_phi);
+            return edge(outer).map(|at| (at.by_phi_phi, along(outer)));
         }
         if all(&|slopes| slopes.by_rho.hi < 0.0) {
-            return edge(inner).map(|at| at.by_phi_phi);
+            return edge(inner).map(|at| (at.by_phi_phi, along(inner)));
         }
         if !all(&|slopes| slopes.by_rho_rho.hi < 0.0) {
             return None;
@@ -379,7 +448,13 @@ impl BentSeat {
             let at = self.crest_over(phi, wall)?;
             add(at.by_phi_phi - at.by_phi_rho.squared() / at.by_rho_rho);
         }
-        bend
+        let covered: f64 = regions.iter().map(|region| region.rho.width()).sum();
+        let curve = if covered >= (outer - inner) * (1.0 - 1e-9) {
+            Curve::BentHill { inner, outer }
+        } else {
+            Curve::Bent { inner, outer }
+        };
+        bend.map(|bend| (bend, curve))
     }
 
     /// Derivatives at the crest across a part of the wall, by Newton's method over intervals: a
@@ -407,10 +482,13 @@ impl BentSeat {
 
     /// All pieces once round, in turn order.
     pub fn pieces(&self, inner: f64, outer: f64) -> Vec<Piece> {
-        let bent = Curve::Bent { inner, outer };
         let mut found: Vec<Piece> = Vec::new();
         let mut add = |curve: Curve, bend: Bend, from: f64, to: f64| match found.last_mut() {
-            Some(last) if last.curve == curve && last.bend == bend && bend != Bend::Flat => {
+            Some(last)
+                if last.curve == curve
+                    && last.bend == bend
+                    && matches!(bend, Bend::Over | Bend::Under) =>
+            {
                 last.to = to;
             }
             _ => found.push(Piece {
@@ -422,39 +500,37 @@ impl BentSeat {
             }),
         };
         let start = |step: u32| TAU * f64::from(step) / f64::from(START);
-        let mut open: Vec<Interval> = (0..START)
-            .rev()
-            .map(|step| Interval {
-                lo: start(step),
-                hi: start(step + 1),
-            })
-            .collect();
+        let mut open: Vec<Interval> = Vec::new();
         let mut patience = PATIENCE;
-        while let Some(range) = open.pop() {
-            let verdict = self.verdict(range, inner, outer);
-            patience = patience.saturating_sub(1);
-            match verdict {
-                Verdict::Bends(bend) => add(bent, bend, range.lo, range.hi),
-                Verdict::Beside => trim(outer, range.lo, range.hi, &mut add),
-                Verdict::Unclear if range.width() > SLIVER && patience > 0 => {
-                    let middle = range.middle();
-                    open.push(Interval {
-                        lo: middle,
-                        ..range
-                    });
-                    open.push(Interval {
-                        hi: middle,
-                        ..range
-                    });
+        let mut begun = 0;
+        while !open.is_empty() || begun < START {
+            let range = open.pop().unwrap_or_else(|| {
+                patience = PATIENCE;
+                begun += 1;
+                Interval {
+                    lo: start(begun - 1),
+                    hi: start(begun),
                 }
-                Verdict::Unclear if range.width() > 8.0 * SLIVER => {
-                    match self.top(inner, outer, range.middle()) {
-                        Some(jet) if jet.bend < 0.0 => add(bent, Bend::Over, range.lo, range.hi),
-                        Some(_) => add(bent, Bend::Under, range.lo, range.hi),
-                        None => trim(outer, range.lo, range.hi, &mut add),
+            });
+            match self.verdict(range, inner, outer, &mut patience) {
+                Verdict::Bends(bend, curve) => add(curve, bend, range.lo, range.hi),
+                Verdict::Beside => trim(outer, range.lo, range.hi, &mut add),
+                Verdict::Unclear => {
+                    let narrow = if patience > 0 { NARROW } else { NARROW_AT_LAST };
+                    if range.width() > narrow {
+                        let middle = range.middle();
+                        open.push(Interval {
+                            lo: middle,
+                            ..range
+                        });
+                        open.push(Interval {
+                            hi: middle,
+                            ..range
+                        });
+                    } else {
+                        self.sliver(range, inner, outer, &mut add);
                     }
                 }
-                Verdict::Unclear => self.sliver(range, inner, outer, &mut add),
             }
         }
         found
@@ -468,7 +544,7 @@ impl BentSeat {
         outer: f64,
         add: &mut impl FnMut(Curve, Bend, f64, f64),
     ) {
-        let height = |phi: f64| self.top(inner, outer, phi).map(|jet| jet.height);
+        let height = |phi: f64| self.top_at(inner, outer, phi).map(|jet| jet.height);
         let mut piece = |seated: bool, from: f64, to: f64| {
             if to > from {
                 let bent = Curve::Bent { inner, outer };
@@ -480,31 +556,62 @@ impl BentSeat {
             }
         };
         let (left, right) = (height(range.lo), height(range.hi));
-        let step = match (left, right) {
-            (Some(left), Some(right)) => (left - right).abs() > STEP,
-            (None, None) => false,
-            _ => true,
+        // A wide range rises by this much without a step.
+        let slope = |phi: f64| self.top(inner, outer, phi).map(|jet| jet.slope.abs());
+        let rise = slope(range.lo)
+            .unwrap_or(0.0)
+            .max(slope(range.hi).unwrap_or(0.0));
+        let level = if range.width() > NARROW && rise.is_finite() {
+            STEP.max(2.0 * rise * range.width())
+        } else {
+            STEP
         };
-        if !step {
+        // Halved towards the greater change, until none is left or a step is between two doubles.
+        let (mut low, mut high) = ((range.lo, left), (range.hi, right));
+        let stepped = loop {
+            let alike = match (low.1, high.1) {
+                (Some(left), Some(right)) => (left - right).abs() <= level,
+                (left, right) => left == right,
+            };
+            if alike {
+                break false;
+            }
+            let middle = f64::midpoint(low.0, high.0);
+            if middle <= low.0 || middle >= high.0 {
+                break true;
+            }
+            let here = height(middle);
+            let as_left = match (low.1, here, high.1) {
+                (Some(left), Some(here), Some(right)) => (here - left).abs() < (here - right).abs(),
+                (left, here, _) => here.is_some() == left.is_some(),
+            };
+            if as_left {
+                low = (middle, here);
+            } else {
+                high = (middle, here);
+            }
+        };
+        if !stepped {
             piece(left.is_some(), range.lo, range.hi);
             return;
         }
-        let (mut low, mut high) = (range.lo, range.hi);
-        while f64::midpoint(low, high) > low && f64::midpoint(low, high) < high {
-            let middle = f64::midpoint(low, high);
-            let as_left = match (height(middle), left, right) {
-                (Some(here), Some(left), Some(right)) => (here - left).abs() < (here - right).abs(),
-                (here, left, _) => here.is_some() == left.is_some(),
-            };
-            if as_left {
-                low = middle;
-            } else {
-                high = middle;
+        match (left, right) {
+            // A step: the piece between two doubles draws it.
+            (Some(_), Some(_)) => {
+                piece(true, range.lo, low.0);
+                piece(true, low.0, high.0);
+                piece(true, high.0, range.hi);
+            }
+            // The trim goes up to the last generator that still meets the main.
+            (None, _) => {
+                piece(false, range.lo, high.0);
+                piece(true, high.0, range.hi);
+            }
+            (_, None) => {
+                piece(true, range.lo, low.0);
+                piece(false, low.0, range.hi);
             }
         }
-        piece(left.is_some(), range.lo, low);
-        piece(left.is_some() || right.is_some(), low, high);
-        piece(right.is_some(), high, range.hi);
     }
 }
 

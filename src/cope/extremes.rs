@@ -1,9 +1,10 @@
 //! Highest and lowest points of a cut line, found where the slope vanishes, not among samples.
 
+use crate::cope::Extreme;
 use crate::cope::curve::Seat;
 use crate::cope::flatten::Vertex;
 use crate::cope::profile::{Bend, Piece};
-use crate::units::sort_by_number;
+use crate::units::{Angle, Length, sort_by_number};
 
 /// Extremes whose heights differ by less than this (mm) are the same extreme at several turns.
 const SAME_HEIGHT: f64 = 1e-7;
@@ -16,17 +17,33 @@ const INSET: f64 = 1e-6;
 /// Turns closer than this (rad) are one turn.
 const SAME_TURN: f64 = 1e-6;
 
+/// A piece whose ends are farther than this, mm, from an extreme and that is nowhere farther from
+/// its chord than a hundredth of it holds none inside.
+const FAR: f64 = 0.01;
+
 /// All candidates: ends of pieces, and the one place in a piece where the slope vanishes.
 fn candidates(seats: &[Seat], pieces: &[Piece]) -> Vec<Vertex> {
-    let mut found = Vec::new();
-    for piece in pieces {
-        let ends = [piece.from, piece.to]
-            .into_iter()
-            .chain(summit(&seats[piece.main], piece));
-        found.extend(ends.map(|phi| Vertex {
-            phi,
-            height: seats[piece.main].height(piece.curve, phi),
-        }));
+    let vertex = |piece: &Piece, phi: f64| Vertex {
+        phi,
+        height: seats[piece.main].height(piece.curve, phi),
+    };
+    let ends: Vec<[Vertex; 2]> = pieces
+        .iter()
+        .map(|piece| [vertex(piece, piece.from), vertex(piece, piece.to)])
+        .collect();
+    let heights = || ends.iter().flatten().map(|vertex| vertex.height);
+    let (low, high) = (
+        heights().fold(f64::INFINITY, f64::min),
+        heights().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let mut found: Vec<Vertex> = ends.iter().flatten().copied().collect();
+    for (piece, ends) in pieces.iter().zip(&ends) {
+        let far = |vertex: &Vertex| vertex.height > low + FAR && vertex.height < high - FAR;
+        if piece.bend == Bend::Flat && ends.iter().all(far) {
+            continue;
+        }
+        let inside = summit(&seats[piece.main], piece);
+        found.extend(inside.map(|phi| vertex(piece, phi)));
     }
     found
 }
@@ -66,9 +83,15 @@ fn summit(seat: &Seat, piece: &Piece) -> Option<f64> {
     Some(phi)
 }
 
-/// The largest height and every turn where it is reached; with `sign` −1 the smallest.
-pub fn extreme(seats: &[Seat], pieces: &[Piece], sign: f64) -> (f64, Vec<f64>) {
+/// The long point (the lowest height) and the short point (the highest), each with every turn
+/// where it is reached.
+pub fn extremes(seats: &[Seat], pieces: &[Piece]) -> (Extreme, Extreme) {
     let all = candidates(seats, pieces);
+    (extreme(&all, -1.0), extreme(&all, 1.0))
+}
+
+/// The largest height and every turn where it is reached; with `sign` −1 the smallest.
+fn extreme(all: &[Vertex], sign: f64) -> Extreme {
     let top = all
         .iter()
         .map(|vertex| sign * vertex.height)
@@ -86,5 +109,8 @@ pub fn extreme(seats: &[Seat], pieces: &[Piece], sign: f64) -> (f64, Vec<f64>) {
         .collect();
     sort_by_number(&mut turns, |turn| *turn);
     turns.dedup_by(|next, kept| *next - *kept < SAME_TURN);
-    (sign * top, turns)
+    Extreme {
+        height: Length::from_mm(sign * top),
+        turns: turns.into_iter().map(Angle::from_rad).collect(),
+    }
 }

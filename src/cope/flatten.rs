@@ -7,6 +7,7 @@
 
 use crate::cope::curve::{Curve, Seat};
 use crate::cope::profile::{Bend, Piece};
+use crate::units::limited;
 
 /// A point of the flattened line: turn from the heel (rad) and height (mm).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,6 +31,8 @@ const WORTHWHILE: f64 = 0.92;
 const AIM: f64 = 0.97;
 /// Turn (rad) between points where the bend is unproven: half the tolerance round the largest tube.
 const UNPROVEN_STEP: f64 = 5e-6;
+/// Most of these steps in a stretch whose bend is unproven.
+const UNPROVEN_STEPS: f64 = 20.0;
 /// Trials for one chord; every one halves the doubt at worst.
 const TRIALS: u32 = 60;
 
@@ -46,13 +49,16 @@ pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>)
     }
     if piece.bend == Bend::Sliver {
         // Nothing is known of its bend, so it is walked in steps too short to matter.
-        let steps = ((piece.to - piece.from) / UNPROVEN_STEP).ceil().max(1.0);
+        let steps = ((piece.to - piece.from) / UNPROVEN_STEP).ceil();
+        let steps = limited(steps, 1.0, UNPROVEN_STEPS);
         let step = (piece.to - piece.from) / steps;
         let inside = (1..).map(|i| piece.from + f64::from(i) * step);
         line.extend(
             inside
                 .take_while(|phi| *phi < piece.to - step / 2.0)
-                .map(vertex),
+                .map(vertex)
+                // Within a doubtful stretch a generator may miss the main.
+                .filter(|vertex| vertex.height.is_finite()),
         );
         line.push(end);
         return;

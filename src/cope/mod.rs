@@ -25,7 +25,7 @@ use std::f64::consts::TAU;
 pub use mesh::{Mesh, Patch, Point3, Surface};
 pub use solid::{Ball, Landmark, LineRole, Solid, SpaceLine};
 
-use crate::cope::curve::Seat;
+use crate::cope::curve::{Curve, Seat};
 use crate::cope::flatten::{Ruler, Vertex};
 use crate::cope::profile::{Bend, Piece};
 use crate::joint::{GAP_MAX, Joint, JointError, Main};
@@ -174,14 +174,7 @@ impl Cope {
             return Err(beside_altogether(joint, method, gap));
         }
         let beside = beside_arcs(&pieces);
-        let extreme = |sign| {
-            let (height, turns) = extremes::extreme(&seats, &pieces, sign);
-            Extreme {
-                height: Length::from_mm(height),
-                turns: turns.into_iter().map(Angle::from_rad).collect(),
-            }
-        };
-        let (long, short) = (extreme(-1.0), extreme(1.0));
+        let (long, short) = extremes::extremes(&seats, &pieces);
         Ok(Self {
             joint: joint.clone(),
             method,
@@ -219,9 +212,14 @@ impl Cope {
         let phi = turn.within_turn().rad();
         match profile::piece_at(&self.pieces, phi) {
             Some(piece) if piece.beside() => Meeting::Beside(self.height(piece, phi)),
-            Some(piece) => {
-                Meeting::Seated(self.highest(phi).unwrap_or_else(|| self.height(piece, phi)))
-            }
+            Some(_) => self.highest(phi).map_or_else(
+                || {
+                    let rho = self.joint.branch().outside_radius().mm();
+                    let trim = self.seats[0].height(Curve::Trim { rho }, phi);
+                    Meeting::Beside(Length::from_mm(trim))
+                },
+                Meeting::Seated,
+            ),
             // Unreachable: the pieces cover the whole turn. The main's axis is an honest answer.
             None => Meeting::Beside(Length::ZERO),
         }
@@ -326,8 +324,9 @@ impl Cope {
         let rounds: Vec<(Piece, f64)> = self.once_round(seam).collect();
         // Neighbours of one main that are straight chords each, or nearly, may share longer ones.
         let together = |a: &(Piece, f64), b: &(Piece, f64)| {
-            let alike = |(piece, lap): &(Piece, f64)| (piece.main, piece.curve, *lap);
-            a.0.bend == Bend::Flat && b.0.bend == Bend::Flat && alike(a) == alike(b)
+            let alike = |(piece, lap): &(Piece, f64)| (piece.main, piece.beside(), *lap);
+            let short = |(piece, _): &(Piece, f64)| matches!(piece.bend, Bend::Flat | Bend::Sliver);
+            short(a) && short(b) && alike(a) == alike(b)
         };
         for group in rounds.chunk_by(together) {
             let (first, lap) = group[0];
@@ -340,7 +339,7 @@ impl Cope {
             for (piece, _) in group {
                 flatten::flatten(&self.seats[piece.main], piece, ruler, &mut vertices);
             }
-            if group.len() > 1 {
+            if group.len() > 1 || first.bend == Bend::Sliver {
                 flatten::thin(&mut vertices, ruler);
             }
             let points = vertices.iter().map(|vertex| LinePoint {
@@ -348,7 +347,16 @@ impl Cope {
                 height: Length::from_mm(vertex.height),
             });
             match runs.last_mut() {
-                Some(run) if run.beside == beside => run.points.extend(points.skip(1)),
+                Some(run) if run.beside == beside => {
+                    // From one main to another the line may step at one turn.
+                    let last = run.points.last().copied();
+                    let joined = |own: &LinePoint| {
+                        last.is_none_or(|last| (last.height - own.height).abs() <= STEP)
+                    };
+                    let mut points = points.peekable();
+                    points.next_if(joined);
+                    run.points.extend(points);
+                }
                 Some(run) => {
                     // Both sides of the change share one point, so that the line has no gap. Where
                     // the whole wall grazes the main at one turn there is a step between them.

@@ -268,15 +268,28 @@ impl Seen<f64> {
 }
 
 impl Seen<Interval> {
-    /// The surfaces that some place of a range of heights may lie on or inside of.
-    fn around(&self, heights: Interval) -> impl Iterator<Item = usize> + use<> {
+    /// The surfaces that some place of a range of heights may lie on or inside of. The legs of a
+    /// sharp bend run beside each other: one that is out of reach has no say.
+    fn around(&self, heights: Interval) -> impl Iterator<Item = usize> + '_ {
         let slack = 1e-9 * self.radius;
         let along = self.along.map(|along| along.value(self.rho, heights));
-        (0..3).filter(move |sheet| match SHEETS[*sheet] {
-            BendSurface::Arc => along.iter().all(|along| along.lo <= slack),
-            BendSurface::Before => along[0].hi >= -slack,
-            BendSurface::After => along[1].hi >= -slack,
+        (0..3).filter(move |sheet| {
+            let there = match SHEETS[*sheet] {
+                BendSurface::Arc => along.iter().all(|along| along.lo <= slack),
+                BendSurface::Before => along[0].hi >= -slack,
+                BendSurface::After => along[1].hi >= -slack,
+            };
+            there && self.depth_alone(*sheet, heights).lo <= 0.0
         })
+    }
+
+    fn depth_alone(&self, sheet: usize, heights: Interval) -> Interval {
+        let mut towards = self.towards[sheet].value(self.rho, heights);
+        if SHEETS[sheet] == BendSurface::Arc {
+            towards = towards + (self.rho.squared() + heights.squared()) * self.half_curvature;
+        }
+        let aside = self.aside.value(self.rho, heights);
+        towards.squared() + aside.squared() + -self.radius * self.radius
     }
 
     /// How far the surface may lie from a height that it has in the middle, at a swing of turn and
@@ -304,14 +317,16 @@ impl Seen<Interval> {
     pub fn side(&self, middle: &Self, swing: [Interval; 2], height: f64) -> i8 {
         let height = Interval::point(height);
         let (mut inside, mut outside) = (true, true);
+        let mut met = false;
         for sheet in self.around(height) {
+            met = true;
             let [at_middle, ..] = middle.depth(sheet, height);
             let [.., by_phi, by_rho] = self.depth(sheet, height);
             let depth = at_middle + by_phi * swing[0] + by_rho * swing[1];
             inside &= depth.hi < 0.0;
             outside &= depth.lo > 0.0;
         }
-        match (inside, outside) {
+        match (inside && met, outside) {
             (true, false) => -1,
             (false, true) => 1,
             _ => 0,
