@@ -32,6 +32,8 @@ pub struct Bench {
     history: RwSignal<History<Desk, Step>>,
     /// Whether the page opened with the usual numbers, without a link or an earlier visit.
     fresh: bool,
+    /// Whether it opened with a link of a newer version.
+    newer: bool,
     /// The form as typed.
     pub typed: Memo<Typed>,
     /// What is wrong with it; empty when it can be drawn.
@@ -66,6 +68,9 @@ impl Bench {
             Some(fragment)
         };
         let fresh = link.is_none();
+        let newer = link
+            .as_ref()
+            .is_some_and(|link| open_link(link).newer.is_some());
         let (typed, told) = link.map_or_else(
             || (Typed::usual(browser::usual_unit()), Vec::new()),
             |link| opened(&link),
@@ -114,6 +119,7 @@ impl Bench {
         Self {
             history,
             fresh,
+            newer,
             typed,
             problems,
             draft,
@@ -128,9 +134,20 @@ impl Bench {
         // Browsers slow a page down that changes its address at every keystroke, so the address
         // and the store follow when the hands rest, and at the latest when the page is left.
         let told_unkept = StoredValue::new(false);
+        // A link of a newer version stays in the address until something is changed or its
+        // warning is dismissed: a reload must warn again.
+        let newer = StoredValue::new(self.newer.then(|| self.typed.get_untracked()));
         let save = move || {
             let link = self.typed.with_untracked(write_link);
-            browser::set_fragment(&link);
+            let warned = !self.notices.with_untracked(Vec::is_empty);
+            let untouched = newer.with_value(|at_first| {
+                let now = |typed: &Typed| self.typed.with_untracked(|now| now == typed);
+                at_first.as_ref().is_some_and(now)
+            });
+            if !(warned && untouched) {
+                newer.set_value(None);
+                browser::set_fragment(&link);
+            }
             let mut kept = self.kept.get_untracked();
             kept.link = Some(link);
             if !browser::store(&kept.write()) && !told_unkept.get_value() {
@@ -147,6 +164,7 @@ impl Bench {
         Effect::new(move |_| {
             self.typed.track();
             self.kept.track();
+            self.notices.track();
             rest();
         });
         browser::on_leaving(save);

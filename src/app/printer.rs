@@ -60,7 +60,7 @@ pub fn PrinterPanel() -> impl IntoView {
                 prop:value=move || printer.with(|printer| printer.name().to_owned())
                 on:change:target=move |event| {
                     let name = event.target().value();
-                    replace(Box::new(move |printer| printer.with_name(name)));
+                    bench.settings(|kept| kept.name_printer(&name));
                 }
             />
         </div>

@@ -88,9 +88,32 @@ impl Kept {
         }
     }
 
-    /// Adds a printer and chooses it.
+    /// Names the chosen printer. Two printers of one name could not be told apart: the name gets
+    /// a number when another one has it.
+    pub fn name_printer(&mut self, name: &str) {
+        let name = self.free_name(name, Some(self.chosen));
+        self.change_printer(|printer| *printer = printer.clone().with_name(name));
+    }
+
+    /// The name, or the first of `name 2`, `name 3` … that no printer has, but for one.
+    fn free_name(&self, name: &str, but: Option<usize>) -> String {
+        let name = name.trim();
+        let taken = |name: &str| {
+            let mut others = self.printers.iter().enumerate();
+            others.any(|(i, printer)| Some(i) != but && printer.name().trim() == name)
+        };
+        let numbered = |n: usize| format!("{name} {n}");
+        if name.is_empty() || !taken(name) {
+            return name.to_owned();
+        }
+        let free = (2..).map(numbered).find(|name| !taken(name));
+        free.unwrap_or_default()
+    }
+
+    /// Adds a printer, with a number to its name if another one has it, and chooses it.
     pub fn add_printer(&mut self, printer: Printer) {
-        self.printers.push(printer);
+        let name = self.free_name(printer.name(), None);
+        self.printers.push(printer.with_name(name));
         self.chosen = self.printers.len() - 1;
     }
 
@@ -134,6 +157,25 @@ mod tests {
         kept.add_printer(Printer::default());
         kept.table = Some(16);
         assert_eq!(Kept::read(&kept.write()).unwrap(), kept);
+    }
+
+    #[test]
+    fn two_printers_never_have_one_name() {
+        let mut kept = Kept::default();
+        kept.name_printer(" shop laser ");
+        kept.add_printer(Printer::new("shop laser"));
+        assert_eq!(kept.printer().name(), "shop laser 2");
+        kept.add_printer(Printer::new("by the window"));
+        kept.name_printer("shop laser");
+        assert_eq!(kept.printer().name(), "shop laser 3");
+        kept.name_printer("shop laser 3");
+        assert_eq!(
+            kept.printer().name(),
+            "shop laser 3",
+            "its own name is free"
+        );
+        kept.name_printer("");
+        assert_eq!(kept.printer().name(), "");
     }
 
     #[test]

@@ -1,21 +1,18 @@
-//! The blocks of words on a sheet, and how they share the room that the strip leaves.
+//! The blocks of words on a sheet: how large they are, and how they are set.
 
 use crate::sheet::area::Area;
 use crate::sheet::card;
 use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
 use crate::sheet::facts::Facts;
-use crate::sheet::page::GUTTER;
 use crate::sheet::words;
 use crate::units::Angle;
 
 /// White between columns, mm.
-const BETWEEN: f64 = 6.0;
-/// Least white between the card's corners and words, mm.
-const CARD_CLEAR: f64 = 0.8;
+pub const BETWEEN: f64 = 6.0;
 /// Narrowest column of facts, mm.
-const COLUMN: f64 = 50.0;
+pub const COLUMN: f64 = 50.0;
 /// Narrowest column of running words, mm.
-const PROSE: f64 = 62.0;
+pub const PROSE: f64 = 62.0;
 /// Running words wider than this are set in two columns, mm.
 const TWO_COLUMNS: f64 = 150.0;
 /// Size of captions, mm.
@@ -39,180 +36,75 @@ pub enum Part {
 /// A block in its room.
 pub type Placed = (Part, Area);
 
-/// Shares out rooms among the blocks; `None` when table and prose do not fit. The card is left
-/// out only where `card` is false.
-pub fn share(facts: &Facts, rooms: &[Area], card: bool) -> Option<Vec<Placed>> {
-    for room in rooms {
-        if let Some(placed) = within(facts, room, card) {
-            return Some(placed);
-        }
+/// The words of a sheet in a size.
+#[derive(Clone, Copy)]
+pub struct Lettering<'a> {
+    pub facts: &'a Facts,
+    /// What every size of letters and every narrowest column is multiplied by.
+    pub scale: f64,
+}
+
+impl<'a> Lettering<'a> {
+    /// In the usual size.
+    pub const fn usual(facts: &'a Facts) -> Self {
+        Self { facts, scale: 1.0 }
     }
-    if card {
-        for (i, room) in rooms.iter().enumerate() {
-            let Some(mut placed) = within(facts, room, false) else {
-                continue;
-            };
-            // Rooms may share a corner: the card keeps clear of the words.
-            let corner = rooms.iter().enumerate().find_map(|(j, other)| {
-                let at = Area::sized(other.x0, other.y0, card::WIDTH, card::HEIGHT);
-                let clear = !placed
-                    .iter()
-                    .any(|(_, area)| area.overlaps(&at.grown(CARD_CLEAR)));
-                (j != i && other.holds(&at) && clear).then_some(at)
-            });
-            if let Some(at) = corner {
-                placed.push((Part::Card, at));
-                return Some(placed);
-            }
-        }
+
+    fn caption(self) -> f64 {
+        CAPTION * self.scale
     }
-    None
-}
 
-/// Blocks with their places from the upper left corner of a room.
-type Arrangement = fn(&Facts, f64) -> Option<Vec<Placed>>;
-
-/// Arrangements with the card, in the order of their looks.
-const WITH_CARD: [Arrangement; 5] = [
-    |facts, width| {
-        let rest = beside_card(width)?;
-        let over = table_height(facts, width) + BETWEEN;
-        Some(vec![
-            (Part::Table, Area::sized(0.0, 0.0, width, over - BETWEEN)),
-            card_at(0.0, over),
-            prose_at(facts, card::WIDTH + BETWEEN, over, rest),
-        ])
-    },
-    |facts, width| {
-        let rest = beside_card(width)?;
-        let over = table_height(facts, rest) + GUTTER;
-        Some(vec![
-            (Part::Table, Area::sized(0.0, 0.0, rest, over - GUTTER)),
-            prose_at(facts, 0.0, over, rest),
-            card_at(rest + BETWEEN, 0.0),
-        ])
-    },
-    |facts, width| {
-        let rest = beside_card(width)?;
-        Some(vec![
-            table_at(facts, 0.0, rest),
-            card_at(rest + BETWEEN, 0.0),
-            prose_at(facts, rest + BETWEEN, card::HEIGHT + BETWEEN, card::WIDTH),
-        ])
-    },
-    |facts, width| {
-        let third = beside_card(width)? - PROSE - BETWEEN;
-        (third >= COLUMN).then(|| {
-            vec![
-                table_at(facts, 0.0, third),
-                prose_at(facts, third + BETWEEN, 0.0, PROSE),
-                card_at(third + BETWEEN + PROSE + BETWEEN, 0.0),
-            ]
-        })
-    },
-    |facts, width| {
-        (width >= card::WIDTH).then(|| {
-            let table = table_at(facts, 0.0, width);
-            let prose = prose_at(facts, 0.0, table.1.y1 + GUTTER, width);
-            let card = card_at(0.0, prose.1.y1 + BETWEEN);
-            vec![table, prose, card]
-        })
-    },
-];
-
-/// Arrangements without the card.
-const WITHOUT_CARD: [Arrangement; 2] = [
-    |facts, width| {
-        (width >= PROSE).then(|| {
-            let table = table_at(facts, 0.0, width);
-            let prose = prose_at(facts, 0.0, table.1.y1 + GUTTER, width);
-            vec![table, prose]
-        })
-    },
-    |facts, width| {
-        let half = (width - BETWEEN) / 2.0;
-        (half >= PROSE).then(|| {
-            vec![
-                table_at(facts, 0.0, half),
-                prose_at(facts, half + BETWEEN, 0.0, half),
-            ]
-        })
-    },
-];
-
-/// Room beside the card, if there is enough for running words.
-fn beside_card(width: f64) -> Option<f64> {
-    let rest = width - card::WIDTH - BETWEEN;
-    (rest >= PROSE).then_some(rest)
-}
-
-fn table_at(facts: &Facts, x: f64, width: f64) -> Placed {
-    let area = Area::sized(x, 0.0, width, table_height(facts, width));
-    (Part::Table, area)
-}
-
-fn prose_at(facts: &Facts, x: f64, y: f64, width: f64) -> Placed {
-    let area = Area::sized(x, y, width, prose_height(facts, width));
-    (Part::Prose, area)
-}
-
-fn card_at(x: f64, y: f64) -> Placed {
-    (Part::Card, Area::sized(x, y, card::WIDTH, card::HEIGHT))
-}
-
-/// The first arrangement that fits one room, set down on its lower edge.
-fn within(facts: &Facts, room: &Area, card: bool) -> Option<Vec<Placed>> {
-    let arrangements: &[Arrangement] = if card { &WITH_CARD } else { &WITHOUT_CARD };
-    // No arrangement is lower than the card or, without it, than a heading and a line.
-    if room.height() < if card { card::HEIGHT } else { 10.0 } {
-        return None;
+    fn value(self) -> f64 {
+        VALUE * self.scale
     }
-    arrangements.iter().find_map(|arrange| {
-        let placed = arrange(facts, room.width())?;
-        let height = placed.iter().map(|(_, area)| area.y1).fold(0.0, f64::max);
-        let (dx, dy) = (room.x0, room.y1 - height);
-        let down =
-            |area: Area| Area::sized(area.x0 + dx, area.y0 + dy, area.width(), area.height());
-        (height <= room.height()).then(|| {
-            placed
-                .into_iter()
-                .map(|(part, area)| (part, down(area)))
-                .collect()
-        })
-    })
+
+    fn pad(self) -> f64 {
+        PAD * self.scale
+    }
+
+    /// Height of the table of facts in a width, mm.
+    pub fn table_height(self, width: f64) -> f64 {
+        columns(self, width).2
+    }
+
+    /// Height of the running words in a width, mm.
+    pub fn prose_height(self, width: f64) -> f64 {
+        set_prose(self, width).2
+    }
 }
 
 /// Draws a block in its room.
-pub fn draw(page: &mut Drawing, facts: &Facts, (part, area): &Placed) {
+pub fn draw(page: &mut Drawing, text: Lettering, (part, area): &Placed) {
     let at = Point::new(area.x0, area.y0);
     match part {
-        Part::Table => draw_table(page, facts, at, area.width()),
-        Part::Prose => draw_prose(page, facts, at, area.width()),
-        Part::Card => card::draw(page, at),
+        Part::Table => draw_table(page, text, at, area.width()),
+        Part::Prose => draw_prose(page, text, at, area.width()),
+        Part::Card => card::draw(page, area),
     }
 }
 
 /// A fact set in a column: its value in lines, its height.
-fn set(facts: &Facts, width: f64) -> Vec<(&'static str, Vec<String>, f64)> {
-    facts
+fn set(text: Lettering, width: f64) -> Vec<(&'static str, Vec<String>, f64)> {
+    let (caption, value, pad) = (text.caption(), text.value(), text.pad());
+    text.facts
         .facts
         .iter()
         .map(|fact| {
-            let lines = words::wrap(&fact.value, VALUE, false, width);
-            let height = PAD * 2.0 + CAPTION * words::LEADING + words::height(lines.len(), VALUE);
+            let lines = words::wrap(&fact.value, value, false, width);
+            let height = pad * 2.0 + caption * words::LEADING + words::height(lines.len(), value);
             (fact.caption, lines, height)
         })
         .collect()
 }
 
 /// Width of the columns of facts, and where every fact starts: its column and its depth.
-fn columns(facts: &Facts, width: f64) -> (f64, Vec<(u32, f64)>, f64) {
+fn columns(text: Lettering, width: f64) -> (f64, Vec<(u32, f64)>, f64) {
     let mut count: u32 = 1;
-    while f64::from(count + 1) * (COLUMN + BETWEEN) - BETWEEN <= width {
+    while f64::from(count + 1) * (COLUMN * text.scale + BETWEEN) - BETWEEN <= width + 1e-9 {
         count += 1;
     }
     let column = (width - f64::from(count - 1) * BETWEEN) / f64::from(count);
-    let heights: Vec<f64> = set(facts, column).iter().map(|fact| fact.2).collect();
+    let heights: Vec<f64> = set(text, column).iter().map(|fact| fact.2).collect();
     let fill = |limit: f64| {
         let (mut at, mut depth, mut deepest) = (0_u32, 0.0_f64, 0.0_f64);
         let mut places = Vec::with_capacity(heights.len());
@@ -237,23 +129,20 @@ fn columns(facts: &Facts, width: f64) -> (f64, Vec<(u32, f64)>, f64) {
     }
 }
 
-fn table_height(facts: &Facts, width: f64) -> f64 {
-    columns(facts, width).2
-}
-
-fn draw_table(page: &mut Drawing, facts: &Facts, at: Point, width: f64) {
-    let (column, places, _) = columns(facts, width);
-    for ((caption, lines, _), (which, depth)) in set(facts, column).into_iter().zip(places) {
+fn draw_table(page: &mut Drawing, text: Lettering, at: Point, width: f64) {
+    let (column, places, _) = columns(text, width);
+    let (small, large, pad) = (text.caption(), text.value(), text.pad());
+    for ((caption, lines, _), (which, depth)) in set(text, column).into_iter().zip(places) {
         let x = at.x + f64::from(which) * (column + BETWEEN);
         let top = at.y + depth;
         let rule = [Point::new(x, top), Point::new(x + column, top)];
         page.line(Layer::Frame, Pen::HAIR, rule);
-        let mut y = top + PAD + words::first_baseline(CAPTION);
-        page.text(Point::new(x, y), CAPTION, Anchor::Start, caption);
-        y = top + PAD + CAPTION * words::LEADING + words::first_baseline(VALUE);
+        let mut y = top + pad + words::first_baseline(small);
+        page.text(Point::new(x, y), small, Anchor::Start, caption);
+        y = top + pad + small * words::LEADING + words::first_baseline(large);
         for line in lines {
-            page.text(Point::new(x, y), VALUE, Anchor::Start, line);
-            y += VALUE * words::LEADING;
+            page.text(Point::new(x, y), large, Anchor::Start, line);
+            y += large * words::LEADING;
         }
     }
 }
@@ -266,36 +155,29 @@ struct Paragraph {
     before: f64,
 }
 
-fn paragraphs(facts: &Facts, width: f64) -> Vec<Paragraph> {
+fn paragraphs(text: Lettering, width: f64) -> Vec<Paragraph> {
+    let (facts, scale) = (text.facts, text.scale);
     let head = |text: &str, before: f64| Paragraph {
-        lines: words::wrap(text, 2.8, true, width),
-        size: 2.8,
+        lines: words::wrap(text, 2.8 * scale, true, width),
+        size: 2.8 * scale,
         bold: true,
         before,
     };
+    let plain = |text: &str, size: f64| Paragraph {
+        lines: words::wrap(text, size * scale, false, width),
+        size: size * scale,
+        bold: false,
+        before: 1.0,
+    };
     let mut all = vec![head("Put it on", 0.0)];
-    for step in &facts.steps {
-        all.push(Paragraph {
-            lines: words::wrap(step, 2.5, false, width),
-            size: 2.5,
-            bold: false,
-            before: 1.0,
-        });
-    }
+    all.extend(facts.steps.iter().map(|step| plain(step, 2.5)));
     all.push(head("Take care", 2.4));
-    for caution in &facts.cautions {
-        all.push(Paragraph {
-            lines: words::wrap(caution, 2.3, false, width),
-            size: 2.3,
-            bold: false,
-            before: 1.0,
-        });
-    }
+    all.extend(facts.cautions.iter().map(|caution| plain(caution, 2.3)));
     if !facts.link.is_empty() {
         all.push(head("Open it again", 2.4));
         all.push(Paragraph {
-            lines: words::break_word(&facts.link, 2.2, false, width),
-            size: 2.2,
+            lines: words::break_word(&facts.link, 2.2 * scale, false, width),
+            size: 2.2 * scale,
             bold: false,
             before: 1.0,
         });
@@ -310,12 +192,12 @@ impl Paragraph {
 }
 
 /// Running words in one or two columns: paragraph, column and depth; and the height of all.
-fn set_prose(facts: &Facts, width: f64) -> (f64, Vec<(Paragraph, u32, f64)>, f64) {
+fn set_prose(text: Lettering, width: f64) -> (f64, Vec<(Paragraph, u32, f64)>, f64) {
     let two = width >= TWO_COLUMNS;
     let column = if two { (width - BETWEEN) / 2.0 } else { width };
     let (mut which, mut depth, mut deepest) = (0_u32, 0.0_f64, 0.0_f64);
     let mut set = Vec::new();
-    for paragraph in paragraphs(facts, column) {
+    for paragraph in paragraphs(text, column) {
         // The cautions and what follows them make the second column.
         if two && which == 0 && paragraph.bold && depth > 0.0 {
             which = 1;
@@ -332,12 +214,8 @@ fn set_prose(facts: &Facts, width: f64) -> (f64, Vec<(Paragraph, u32, f64)>, f64
     (column, set, deepest)
 }
 
-fn prose_height(facts: &Facts, width: f64) -> f64 {
-    set_prose(facts, width).2
-}
-
-fn draw_prose(page: &mut Drawing, facts: &Facts, at: Point, width: f64) {
-    let (column, set, _) = set_prose(facts, width);
+fn draw_prose(page: &mut Drawing, text: Lettering, at: Point, width: f64) {
+    let (column, set, _) = set_prose(text, width);
     for (paragraph, which, depth) in set {
         let x = at.x + f64::from(which) * (column + BETWEEN);
         let mut y = at.y + depth + words::first_baseline(paragraph.size);

@@ -2,6 +2,7 @@
 
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
+use crate::sheet::placer::Block;
 use crate::sheet::words;
 
 /// Width of an ID-1 card, mm (ISO/IEC 7810).
@@ -10,10 +11,17 @@ pub const WIDTH: f64 = 85.60;
 pub const HEIGHT: f64 = 53.98;
 /// Length of a corner mark, mm: longer than the card's rounded corner of 3.18 mm radius.
 const MARK: f64 = 9.0;
+/// White between the words inside, mm.
+const BETWEEN_BLOCKS: f64 = 2.0;
 
-/// Draws the corner marks with their upper left corner at a place.
-pub fn draw(page: &mut Drawing, at: Point) {
-    let card = Area::sized(at.x, at.y, WIDTH, HEIGHT);
+/// White kept between the card's edges and everything else, mm.
+pub const CLEAR: f64 = 2.0;
+
+/// The card's ways to lie: width and height, mm.
+pub const WAYS: [(f64, f64); 2] = [(WIDTH, HEIGHT), (HEIGHT, WIDTH)];
+
+/// Draws the corner marks of a card that covers an area, level or upended.
+pub fn draw(page: &mut Drawing, card: &Area) {
     let corners = [
         (card.x0, card.y0, 1.0, 1.0),
         (card.x1, card.y0, -1.0, 1.0),
@@ -31,23 +39,21 @@ pub fn draw(page: &mut Drawing, at: Point) {
             ],
         );
     }
-    let lines = [
-        ("A bank card fits these corners exactly.", 2.8, true),
-        ("No ruler at hand? Lay one on.", 2.5, false),
-        ("85.60 × 53.98 mm, ISO/IEC 7810 ID-1", 2.2, false),
+    let wrapped = |text: &str, size: f64, bold: bool| {
+        Block::new(words::wrap(text, size, bold, card.width() - 8.0), size)
+    };
+    let blocks = [
+        wrapped("A bank card fits these corners exactly.", 2.8, true).bold(),
+        wrapped("No ruler at hand? Lay one on.", 2.5, false),
+        Block::new(["85.60 × 53.98 mm,", "ISO/IEC 7810 ID-1"], 2.2),
     ];
+    let gaps = 2.0 * BETWEEN_BLOCKS;
+    let height = blocks.iter().map(|block| block.extent().1).sum::<f64>() + gaps;
     let centre = card.centre();
-    let mut y = centre.y - 4.0;
-    for (text, size, bold) in lines {
-        let at = Point::new(centre.x, y);
-        page.turned_text(
-            at,
-            size,
-            Anchor::Middle,
-            crate::units::Angle::ZERO,
-            bold,
-            text,
-        );
-        y += size * words::LEADING + 1.4;
+    let mut y = centre.y - height / 2.0;
+    for block in blocks {
+        let (width, height) = block.extent();
+        block.draw(page, Point::new(centre.x - width / 2.0, y), Anchor::Middle);
+        y += height + BETWEEN_BLOCKS;
     }
 }

@@ -106,6 +106,11 @@ impl Figure {
         }
     }
 
+    /// Whether the paper above the cut holds nothing but words that can stand elsewhere.
+    pub const fn has_free_waste(&self) -> bool {
+        !self.dimensioned && !self.is_narrow
+    }
+
     /// Draws lines and words; no words stand on a join.
     pub fn draw(&self, joins: &Joins) -> Drawing {
         let mut figure = Drawing::new(self.width, self.height);

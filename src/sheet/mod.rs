@@ -1,6 +1,7 @@
 //! One device-independent drawing in millimetres: strokes, text, pages.
 
 mod area;
+mod arrange;
 mod blocks;
 mod card;
 mod drawing;
@@ -9,9 +10,12 @@ mod fan;
 mod figure;
 mod labels;
 mod layout;
+mod pack;
 mod page;
 mod placer;
+mod plan;
 mod ruler;
+mod setting;
 pub mod sketch;
 mod strip;
 mod table;

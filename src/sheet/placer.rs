@@ -18,14 +18,18 @@ pub struct Joins {
     pub ys: Vec<f64>,
     /// Rooms of the registration crosses.
     pub crosses: Vec<Area>,
+    /// Rooms that something else on the sheet keeps for itself.
+    pub kept: Vec<Area>,
 }
 
 impl Joins {
-    fn clear_of(&self, area: &Area) -> bool {
+    /// Whether an area is on no join, on no cross and in no room kept for something else.
+    pub fn clear_of(&self, area: &Area) -> bool {
         let room = area.grown(CLEAR);
         !self.xs.iter().any(|x| room.x0 < *x && *x < room.x1)
             && !self.ys.iter().any(|y| room.y0 < *y && *y < room.y1)
             && !self.crosses.iter().any(|cross| cross.overlaps(&room))
+            && !self.kept.iter().any(|kept| kept.overlaps(&room))
     }
 }
 

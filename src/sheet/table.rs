@@ -48,7 +48,11 @@ pub fn pages(order: &Order, divisions: u32) -> Packet {
     let total = parts.len() + usize::from(!side_by_side);
     let letterhead = facts::letterhead(order);
     let blank = |number: usize| {
-        let which = format!("{divisions} divisions, sheet {number} of {total}");
+        let which = if total > 1 {
+            format!("table of {divisions}, sheet {number} of {total}")
+        } else {
+            format!("table of {divisions} divisions")
+        };
         frame.blank(&letterhead, &which)
     };
     let mut pages = Vec::new();

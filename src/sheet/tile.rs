@@ -83,7 +83,12 @@ impl Grid {
                 add(*x, *y);
             }
         }
-        Joins { xs, ys, crosses }
+        Joins {
+            xs,
+            ys,
+            crosses,
+            kept: Vec::new(),
+        }
     }
 }
 

@@ -3,11 +3,8 @@
 use crate::units::Length;
 
 /// Where the hole saws up to 2-5/8 in come from.
-///
-/// A hole-saw maker's published table of sizes and speeds in mild steel
-/// (diamondsaw.com, page on the use of hole saws).
-pub const HOLE_SAW_SOURCE: &str = "A maker's published table of bi-metal hole saws, with speeds for mild steel, cutting oil and \
-     clamped work.";
+pub const HOLE_SAW_SOURCE: &str = "The common series of bi-metal hole saws in sixteenths of an inch, and speeds for mild steel \
+     with cutting oil and clamped work at about 90 ft/min: common practice, no source.";
 
 /// Where the larger hole saws come from.
 pub const LARGE_HOLE_SAW_SOURCE: &str = "Usual sizes, from memory; look at the saws you can get.";
@@ -19,7 +16,7 @@ pub struct HoleSaw {
     pub diameter: Length,
     /// The diameter as stamped on metric lists, rounded to a whole millimetre.
     pub listed_mm: u32,
-    /// Turns per minute in mild steel, where the table has them; about half that in stainless.
+    /// Turns per minute in mild steel, where the series has them; about half that in stainless.
     pub mild_steel_rpm: Option<u32>,
 }
 
@@ -113,7 +110,7 @@ mod tests {
 
     #[test]
     fn speeds_are_those_of_one_cutting_speed() {
-        // rpm = 12 v / (pi D): the table was made for about 90 ft/min and then rounded.
+        // rpm = 12 v / (pi D) with v about 90 ft/min, then rounded.
         for saw in hole_saws() {
             let Some(rpm) = saw.mild_steel_rpm else {
                 continue;

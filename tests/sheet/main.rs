@@ -2,6 +2,7 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
+mod card;
 mod common;
 mod pages;
 mod rulers;

@@ -174,34 +174,6 @@ fn the_first_sheet_says_all_that_is_needed() {
 }
 
 #[test]
-fn the_card_has_its_standard_size() {
-    // ISO/IEC 7810, ID-1: 85.60 × 53.98 mm.
-    for case in cases() {
-        let packet = packet(case);
-        let corners: Vec<Point> = strokes(&packet.pages[0], Layer::Check)
-            .iter()
-            .filter(|(_, points)| points.len() == 3)
-            .map(|(_, points)| points[1])
-            .collect();
-        if corners.is_empty() {
-            assert!(packet.notes.iter().any(|note| note.contains("bank-card")));
-            continue;
-        }
-        assert_eq!(corners.len(), 4);
-        let (mut wide, mut high) = (
-            (corners[1].x - corners[0].x).abs(),
-            (corners[2].y - corners[1].y).abs(),
-        );
-        if packet.turned {
-            wide = (corners[1].y - corners[0].y).abs();
-            high = (corners[2].x - corners[1].x).abs();
-        }
-        assert!((wide - 85.60).abs() < 1e-9 && (high - 53.98).abs() < 1e-9);
-    }
-    assert!(packet(USUAL).notes.is_empty());
-}
-
-#[test]
 fn only_the_cut_line_has_its_width() {
     for case in cases() {
         for page in packet(case).pages {

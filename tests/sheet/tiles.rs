@@ -140,6 +140,29 @@ fn tiles_laid_cross_on_cross_give_the_whole_cut_line() {
 }
 
 #[test]
+fn the_note_counts_the_sheets_that_are_printed() {
+    let upright = printer().with_orientation(Orientation::Upright);
+    let shallow = Case {
+        branch: 168.3,
+        wall: 7.1,
+        main: 168.3,
+        angle: 25.0,
+        ..USUAL
+    };
+    let packet = packet_on(shallow, Paper::A4, &upright, "", Unit::Millimetre);
+    let tiles = packet
+        .pages
+        .iter()
+        .filter(|page| words(page).contains("column "))
+        .count();
+    let all = (packet.columns * packet.rows) as usize;
+    assert!(tiles < all, "some tiles show nothing");
+    let note = packet.notes.join(" ");
+    assert!(note.contains(&format!("{tiles} sheets to tape")), "{note}");
+    assert!(note.contains("left out"), "{note}");
+}
+
+#[test]
 fn tiles_overlap_by_a_centimetre_and_say_where_they_lie() {
     let packet = packet(cases()[13]);
     for (i, page) in packet.pages.iter().enumerate() {

@@ -5,7 +5,7 @@ use std::thread::sleep;
 use std::time::{Duration, Instant};
 
 use fantoccini::error::CmdError;
-use fantoccini::wd::PrintConfiguration;
+use fantoccini::wd::{PrintConfiguration, WindowHandle};
 use serde_json::{Value, json};
 
 use crate::command::BrowserLog;
@@ -204,6 +204,36 @@ impl Page {
             [width, height],
             "the window cannot be of this size; see Device"
         );
+    }
+
+    /// The window that is driven now.
+    #[track_caller]
+    #[must_use]
+    pub fn this_window(&self) -> WindowHandle {
+        self.act(
+            "name the window",
+            |client| async move { client.window().await },
+        )
+    }
+
+    /// Opens a share link in a second window of the same visitor, and drives that from here on.
+    #[track_caller]
+    pub fn open_window(&self, fragment: &str) -> WindowHandle {
+        let opened = self.act("open a window", |client| async move {
+            client.new_window(false).await
+        });
+        self.turn_to(&opened.handle);
+        self.go_to(&format!("{}#{fragment}", self.address()));
+        opened.handle
+    }
+
+    /// Drives another of the visitor's windows.
+    #[track_caller]
+    pub fn turn_to(&self, window: &WindowHandle) {
+        let window = window.clone();
+        self.act("turn to a window", |client| async move {
+            client.switch_to_window(window).await
+        });
     }
 
     /// Writes what the window shows as a PNG file.

@@ -100,6 +100,10 @@ fn rulers_are_true_on_every_paper() {
             assert_paper(paper, &pdf, width, height);
             assert_sheets(paper, page, &pdf, 1);
             assert!(pdf.pages[0].says(&format!("{paper}, print at 100 %")));
+            assert!(
+                pdf.pages[0].says("ISO/IEC 7810 ID-1"),
+                "{paper}: the bank card"
+            );
             println!("{paper}: rulers at most {worst:.4} mm off");
         }
     });

@@ -206,3 +206,29 @@ fn label_is_words_and_nothing_else() {
         check("opened by link");
     });
 }
+
+#[test]
+fn warning_of_a_newer_link_stays_until_it_is_heeded() {
+    PAGE.visit(|page| {
+        let warned = |page: &Page| page.text_of(".notices").contains("version 2");
+        page.open_fragment("v=2&angle=50");
+        assert!(warned(page));
+        page.reload();
+        assert!(warned(page), "a reload warns again");
+        page.field("Offset").type_text("3");
+        page.wait_until("the address follows the change", |page| {
+            page.url().contains("v=1&")
+        });
+        page.reload();
+        assert!(!warned(page));
+        assert_eq!(page.field("Angle").value(), "50");
+        page.open_fragment("v=2&angle=40");
+        page.button("Understood").click();
+        page.wait_until("the address is this version's", |page| {
+            page.url().contains("v=1&")
+        });
+        page.reload();
+        assert!(!warned(page));
+        assert_eq!(page.field("Angle").value(), "40");
+    });
+}
