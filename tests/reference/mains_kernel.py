@@ -124,22 +124,23 @@ def hit_by_walk(main, radius, turn_deg, hint):
     return high
 
 
-def golden_maximum(height, low, high):
-    """Place and greatest value of a function with one maximum between two parameters."""
+def golden_maximum(height, sure, far):
+    """Greatest value, and its place, of a function with one maximum between two parameters. It may be -inf from
+    somewhere on to the far end."""
     ratio = (math.sqrt(5.0) - 1.0) / 2.0
-    left, right = high - ratio * (high - low), low + ratio * (high - low)
-    at_left, at_right = height(left), height(right)
-    best = max((at_left, left), (at_right, right))
+    one, other = far - ratio * (far - sure), sure + ratio * (far - sure)
+    at_one, at_other = height(one), height(other)
+    best = max((at_one, one), (at_other, other))
     for _ in range(60):
-        if at_left > at_right:
-            high, right, at_right = right, left, at_left
-            left = high - ratio * (high - low)
-            at_left = height(left)
+        if at_one > at_other or at_one == -math.inf:
+            far, other, at_other = other, one, at_one
+            one = far - ratio * (far - sure)
+            at_one = height(one)
         else:
-            low, left, at_left = left, right, at_right
-            right = low + ratio * (high - low)
-            at_right = height(right)
-        best = max(best, (at_left, left), (at_right, right))
+            sure, one, at_one = one, other, at_other
+            other = sure + ratio * (far - sure)
+            at_other = height(other)
+        best = max(best, (at_one, one), (at_other, other))
     return best
 
 
@@ -158,7 +159,9 @@ def wall_top_by_lines(joint, main, turn_deg):
     for i, value in enumerate(values):
         around = values[max(i - 1, 0) : i + 2]
         if value == max(around) and value > -math.inf:
-            best = max(best, golden_maximum(height, grid[max(i - 1, 0)], grid[min(i + 1, WALL_STEPS)]))
+            best = max(
+                best, *(golden_maximum(height, grid[i], grid[j]) for j in (i - 1, i + 1) if 0 <= j <= WALL_STEPS)
+            )
     if best[0] == -math.inf:
         return None
     top = hit_by_line(main.pieces, best[1], turn_deg)
@@ -172,7 +175,9 @@ def wall_top_by_boolean(joint, main, turn_deg):
     frame = radial_plane(turn_deg)
     plane = gp_Pln(gp_Ax3(frame.Location(), frame.Direction(), gp_Dir(math.cos(turn), math.sin(turn), 0.0)))
     # The plane's second direction is either +z or -z; the face is symmetric, so it does not matter.
-    wall = BRepBuilderAPI_MakeFace(plane, joint.bore, joint.outside, -main.top, main.top).Face()
+    # A main shifted down reaches farther below than above.
+    reach = abs(main.top) + 2.0 * abs(main.shift)
+    wall = BRepBuilderAPI_MakeFace(plane, joint.bore, joint.outside, -reach, reach).Face()
     best = None
     for piece in main.pieces:
         common = BRepAlgoAPI_Common(wall, piece)
