@@ -46,13 +46,13 @@ pub fn SketchForm() -> impl IntoView {
 }
 
 /// A view of the last template that could be drawn.
-fn view_of(draw: fn(&crate::piece::Template) -> View) -> Memo<Option<View>> {
+fn view_of(draw: fn(&crate::piece::Template, usize) -> View) -> Memo<Option<View>> {
     let bench = bench();
     Memo::new(move |_| {
         bench
             .draft
             .get()
-            .map(|draft: Arc<Draft>| draw(&draft.template))
+            .map(|draft: Arc<Draft>| draw(&draft.template, 0))
     })
 }
 
