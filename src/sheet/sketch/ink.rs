@@ -132,3 +132,48 @@ pub fn arc(centre: Point, radius: f64, from: f64, to: f64) -> Vec<Point> {
     }
     points
 }
+
+/// The place `far` beyond `end` on the line that comes from `from`.
+pub fn beyond(end: Point, from: Point, far: f64) -> Point {
+    let (dx, dy) = (end.x - from.x, end.y - from.y);
+    let by = far / dx.hypot(dy).max(f64::MIN_POSITIVE);
+    Point::new(end.x + by * dx, end.y + by * dy)
+}
+
+/// A line in space cut where it passes out of sight or back into it; both parts, with whether they
+/// are seen.
+pub fn runs(line: &[[f64; 3]], seen: impl Fn([f64; 3]) -> bool) -> Vec<(bool, Vec<[f64; 3]>)> {
+    /// Looks along one chord of a line of few.
+    const LOOKS: u32 = 48;
+    let between = |a: [f64; 3], b: [f64; 3], part: f64| {
+        [0, 1, 2].map(|axis| a[axis] + part * (b[axis] - a[axis]))
+    };
+    let looks = if line.len() > 3 { 1 } else { LOOKS };
+    let mut found: Vec<(bool, Vec<[f64; 3]>)> = Vec::new();
+    for pair in line.windows(2) {
+        for step in 0..looks {
+            let part = |step: u32| between(pair[0], pair[1], f64::from(step) / f64::from(looks));
+            let (mut a, mut b) = (part(step), part(step + 1));
+            let (from, to) = (seen(a), seen(b));
+            let start = a;
+            if from != to {
+                for _ in 0..24 {
+                    let middle = between(a, b, 0.5);
+                    if seen(middle) == from {
+                        a = middle;
+                    } else {
+                        b = middle;
+                    }
+                }
+            }
+            match found.last_mut() {
+                Some((was, points)) if *was == from => points.push(b),
+                _ => found.push((from, vec![start, b])),
+            }
+            if from != to {
+                found.push((to, vec![b, part(step + 1)]));
+            }
+        }
+    }
+    found
+}
