@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::field::TypedField;
 use crate::app::mains::{Mains, MoreMains};
-use crate::job::{Draft, Field, MainField, origins};
+use crate::job::{Draft, Field, MainField, MainKind, origins};
 use crate::piece::Template;
 use crate::sheet::Drawing;
 use crate::sheet::sketch::{self, View};
@@ -62,19 +62,25 @@ pub fn SketchForm() -> impl IntoView {
     });
     let (on_elevation, on_end_view) = (on_view(0), on_view(1));
     let (on_bend_view, on_round_view) = (on_view(2), on_view(3));
+    let kind = Memo::new(move |_| bench.typed.with(|typed| typed.kind(bench.shown_main())));
+    let along = move || match kind.get() {
+        MainKind::Plate => "Along the plate, from the heel side.",
+        MainKind::Mitre => "Along the cut, from the heel side.",
+        _ => "Along the main, from the heel side. + puts the main to the right.",
+    };
     let is_there = |view: Shown| move || view.with(Option::is_some);
     view! {
         <section class="sketch" aria-labelledby="sketch-head">
             <h2 id="sketch-head">"Measure"</h2>
             <Mains/>
-            <div class="views">
+            <div class="views" class:tall=move || kind.get() == MainKind::Rectangular>
                 <figure class="elevation">
                     <SketchView
                         view=elevation
                         title="Elevation: the joint seen square to branch and main"
                         fields=on_elevation
                     />
-                    <figcaption>"Square to both tubes. Type on the dimensions."</figcaption>
+                    <figcaption>"Square to branch and main. Type on the dimensions."</figcaption>
                 </figure>
                 <figure class="end-view">
                     <SketchView
@@ -82,7 +88,7 @@ pub fn SketchForm() -> impl IntoView {
                         title="End view: the joint seen along the main, from the heel side"
                         fields=on_end_view
                     />
-                    <figcaption>"Along the main, from the heel side. + puts the main to the right."</figcaption>
+                    <figcaption>{along}</figcaption>
                 </figure>
                 <Show when=is_there(bend_view)>
                     <figure class="bend-view">
@@ -104,16 +110,18 @@ pub fn SketchForm() -> impl IntoView {
                         <figcaption>"Down the branch. Turns grow counter-clockwise from the heel of main 1."</figcaption>
                     </figure>
                 </Show>
+                <div class="under">
+                    <div class="numbers">
+                        <For each=move || beside.get() key=|field| *field let:field>
+                            <TypedField field/>
+                        </For>
+                    </div>
+                    <MoreMains/>
+                    <p class="origin">
+                        {move || bench.typed.with(|typed| origins(typed, bench.shown_main())).join(" ")}
+                    </p>
+                </div>
             </div>
-            <div class="numbers">
-                <For each=move || beside.get() key=|field| *field let:field>
-                    <TypedField field/>
-                </For>
-            </div>
-            <MoreMains/>
-            <p class="origin">
-                {move || bench.typed.with(|typed| origins(typed, bench.shown_main())).join(" ")}
-            </p>
         </section>
     }
 }
