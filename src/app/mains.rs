@@ -116,12 +116,11 @@ const fn meaning(kind: MainKind) -> &'static str {
         MainKind::Round => "",
         MainKind::Plate => "The angle is between the branch and the plate.",
         MainKind::Mitre => {
-            "Two tubes meet end to end and both are cut on the plane that halves the angle between \
-             them; 180° is in line."
+            "Both tubes are cut on the plane that halves the angle between them; 180° is in line."
         }
         MainKind::Rectangular => {
-            "Section turned 0° has a flat face towards the branch with the height standing up to \
-             it; 45° has a corner up."
+            "Section turned: 0° a flat face towards the branch, 45° a corner. Without a corner \
+             radius it is taken from the wall."
         }
         MainKind::Bent => {
             "Angle and offset are measured against the main where the branch lands. From mid-bend \
