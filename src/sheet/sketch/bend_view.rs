@@ -116,10 +116,10 @@ pub fn bend_view(template: &Template, which: usize) -> Option<View> {
     tube_lines(&mut drawing, &scene, placing);
     let boxes = [
         (Dimension::BendRadius, Point::new(22.0, row)),
-        (Dimension::BendAngle, Point::new(WIDTH / 2.0, row)),
-        (Dimension::Station, Point::new(WIDTH - 22.0, row)),
+        (Dimension::Station, Point::new(WIDTH / 2.0, row)),
+        (Dimension::BendAngle, Point::new(WIDTH - 22.0, row)),
     ];
-    let [radius, angle, station] = boxes.map(|(_, at)| Point::new(at.x, at.y - BOX_HEIGHT / 2.0));
+    let [radius, station, angle] = boxes.map(|(_, at)| Point::new(at.x, at.y - BOX_HEIGHT / 2.0));
     bend_radius(&mut drawing, &scene, placing, radius);
     bend_angle(&mut drawing, &scene, placing, angle);
     landing(&mut drawing, &scene, placing, station);
@@ -210,8 +210,8 @@ fn bend_angle(drawing: &mut Drawing, scene: &Scene, placing: Placing, foot: Poin
         ink::arrow(drawing, *first, *second);
         ink::arrow(drawing, *last, *before);
     }
-    if let Some(half) = arc.get(arc.len() / 2) {
-        ink::hairline(drawing, *half, foot);
+    if let Some(from) = arc.get(3 * arc.len() / 4) {
+        ink::hairline(drawing, *from, foot);
     }
     drawing.line(Layer::Dimension, Pen::HAIR, arc);
 }
@@ -222,7 +222,7 @@ fn landing(drawing: &mut Drawing, scene: &Scene, placing: Placing, foot: Point) 
     let off = -(scene.tube.radius + 5.0 / placing.scale);
     let middle = -scene.station;
     for distance in [middle, 0.0] {
-        let ends = [scene.tube.radius, off - 1.5 / placing.scale];
+        let ends = [0.0, off - 1.5 / placing.scale];
         let ends = ends.map(|off| on_page(scene.beside(distance, off)));
         drawing.line(Layer::Dimension, Pen::HAIR, ends);
     }

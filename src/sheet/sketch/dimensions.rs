@@ -1,11 +1,13 @@
 //! Extension lines, dimension lines and leaders of the elevation.
 
 use crate::joint::{Dimension, Shape};
-use crate::sheet::sketch::BOX_HEIGHT;
 use crate::sheet::sketch::elevation::Scene;
 use crate::sheet::sketch::ink::{self, Placing};
 use crate::sheet::sketch::sight::Sight;
 use crate::sheet::{Drawing, Layer, Pen, Point};
+
+/// Room between the branch and the line of the shift, drawing mm.
+const STAND_OFF: f64 = 5.0;
 
 /// What a main is called in its sketches.
 pub fn name_of(sight: &Sight) -> String {
@@ -97,8 +99,8 @@ fn shift(drawing: &mut Drawing, scene: &Scene, placing: Placing, middle: Point) 
     let (dx, dy) = (-sight.sin, -sight.cos);
     let [a, b] = places;
     let centre = Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y));
-    let far = (middle.x - centre.x) * dx + (middle.y - centre.y) * dy;
-    let far = far - far.signum() * BOX_HEIGHT;
+    let side = (middle.x - centre.x) * dx + (middle.y - centre.y) * dy;
+    let far = (placing.scale * sight.r + STAND_OFF).copysign(side);
     let tips = places.map(|place| {
         let out = |far: f64| Point::new(place.x + far * dx, place.y + far * dy);
         ink::hairline(drawing, place, out(far + far.signum() * 1.5));

@@ -20,6 +20,10 @@ pub const WIDTH: f64 = 130.0;
 pub const HEIGHT: f64 = 104.0;
 /// Drawing mm per real mm, at most: a tiny tube is not blown up without end.
 const LARGEST: f64 = 4.0;
+/// Height of letters.
+const SMALL: f64 = 4.0;
+/// Width and height of the lower left corner, where the machine's setting stands.
+const CORNER: (f64, f64) = (44.0, 8.0);
 /// Room between an outline and the box of its dimension, drawing mm.
 const CLEAR: f64 = 4.0;
 
@@ -32,6 +36,8 @@ pub struct Scene<'a> {
     /// Ends of the drawn main, along its axis.
     pub left: f64,
     pub right: f64,
+    /// Heights of the cut at heel and toe of this main.
+    feet: [f64; 2],
 }
 
 impl<'a> Scene<'a> {
@@ -46,7 +52,8 @@ impl<'a> Scene<'a> {
         };
         let short = template.cope().short_point().height.mm() - sight.shift;
         let end = (short + 2.4 * r).max(clear);
-        let feet = [0.0, PI].map(|turn| sight.seen(r * turn.cos(), sight.foot(turn)).0);
+        let heights = [0.0, PI].map(|turn| sight.foot(turn));
+        let feet = [sight.seen(r, heights[0]).0, sight.seen(-r, heights[1]).0];
         let stub = 1.1 * big + 0.4 * r;
         let (left, right) = (feet[1].min(-big) - stub, feet[0].max(big) + stub);
         let (left, right) = match sight.main.shape() {
@@ -64,7 +71,13 @@ impl<'a> Scene<'a> {
             end,
             left,
             right,
+            feet: heights,
         }
+    }
+
+    /// Height of the cut on the heel side (`x` above 0) or the toe side.
+    fn foot(&self, x: f64) -> f64 {
+        if x > 0.0 { self.feet[0] } else { self.feet[1] }
     }
 
     /// The lines that a box should leave free, in drawing mm about the origin.
@@ -85,8 +98,7 @@ impl<'a> Scene<'a> {
                 let (along, up) = self.sight.seen(x, s);
                 (scale * along, scale * up)
             };
-            let turn = if x > 0.0 { 0.0 } else { PI };
-            lines.push((spot(self.end), spot(self.sight.foot(turn))));
+            lines.push((spot(self.end), spot(self.foot(x))));
         }
         lines
     }
@@ -126,12 +138,25 @@ impl<'a> Scene<'a> {
         if sight.which > 0 {
             let (along, up) = sight.seen(0.0, -sight.shift / 2.0);
             let middle = (scale * along, scale * up);
-            let spots = [-1.0, 1.0].into_iter().flat_map(|side| {
-                steps(24).map(move |step| {
+            let beside = |side: f64, count: u32| {
+                steps(count).map(move |step| {
                     let out = side * (out + step);
                     (middle.0 + out * sin, middle.1 - out * cos)
                 })
+            };
+            let under = scale * sight.depth + BOX_HEIGHT / 2.0 + CLEAR;
+            let (left, right) = (scale * self.left, scale * self.right);
+            let below = steps(20).flat_map(move |step| {
+                let down = -under - step;
+                [
+                    (left + BOX_WIDTH / 2.0, down),
+                    (right - BOX_WIDTH / 2.0, down),
+                ]
             });
+            let spots = beside(-1.0, 4)
+                .chain(beside(1.0, 4))
+                .chain(below)
+                .chain(beside(-1.0, 24));
             boxes.put(Dimension::Shift, spots, clear);
         }
         boxes
@@ -160,6 +185,59 @@ impl<'a> Scene<'a> {
         spots
     }
 
+    /// Heel and toe of the first main: the word's middle, and half its width.
+    fn names(&self, scale: f64) -> Vec<(&'static str, Spot, f64)> {
+        let sight = &self.sight;
+        if sight.which > 0 {
+            return Vec::new();
+        }
+        let mut names = Vec::new();
+        for (word, x, half) in [("heel", sight.r, 4.4), ("toe", -sight.r, 3.4)] {
+            let (along, above) = sight.seen(x, self.foot(x));
+            let way = x.signum();
+            if matches!(sight.main.shape(), Shape::Mitre { .. }) {
+                // Beyond the corner, in the direction that divides the angle.
+                let (sin, cos) = (sight.theta / 2.0).sin_cos();
+                let (along, above) = (scale * along, scale * above);
+                let out = if x > 0.0 {
+                    (SMALL * 0.8 + half * sin * 0.4) / sin
+                } else {
+                    half + 2.0
+                };
+                if out < 16.0 {
+                    let big = scale * (sight.crown - sight.r).max(0.0) / sin.max(0.1);
+                    let far = out + big;
+                    names.push((
+                        word,
+                        (along + way * far * cos, above + way * far * sin),
+                        half,
+                    ));
+                }
+            } else {
+                let above = scale * above.max(sight.crown) + 1.4 + SMALL * 0.35;
+                names.push((word, (scale * along + way * (1.5 + half), above), half));
+            }
+        }
+        names
+    }
+
+    /// Whether something stands where the machine's setting is written.
+    fn covers_corner(&self, placing: Placing) -> bool {
+        let scale = placing.scale;
+        let corner = (placing.origin.x, HEIGHT - placing.origin.y);
+        let low = |(x, y): Spot, (half_width, half_height): (f64, f64)| {
+            corner.0 + x - half_width < CORNER.0 && corner.1 + y - half_height < CORNER.1
+        };
+        let tube = self.main.lines.iter().flat_map(|(_, line)| line);
+        tube.map(|place| (scale * place[0], scale * place[2]))
+            .any(|spot| low(spot, (1.0, 1.0)))
+            || self
+                .boxes(scale)
+                .0
+                .iter()
+                .any(|(_, spot)| low(*spot, (BOX_WIDTH / 2.0, BOX_HEIGHT / 2.0)))
+    }
+
     fn bounds(&self, scale: f64) -> Bounds {
         let mut bounds = Bounds::EMPTY;
         for place in self.main.lines.iter().flat_map(|(_, line)| line) {
@@ -169,8 +247,11 @@ impl<'a> Scene<'a> {
         for x in [-sight.r, sight.r] {
             let (along, above) = sight.seen(x, self.end);
             bounds.add((scale * along, scale * above), 2.0, 4.0);
-            let (along, above) = sight.seen(x, sight.foot(if x > 0.0 { 0.0 } else { PI }));
+            let (along, above) = sight.seen(x, self.foot(x));
             bounds.add((scale * along, scale * above), 1.0, 1.0);
+        }
+        for (_, at, half) in self.names(scale) {
+            bounds.add(at, half + 1.0, SMALL / 2.0);
         }
         let (along, above) = sight.seen(0.0, -sight.shift);
         bounds.add((scale * along, scale * above), 1.0, 1.0);
@@ -185,7 +266,12 @@ impl<'a> Scene<'a> {
 #[must_use]
 pub fn elevation(template: &Template, which: usize) -> View {
     let scene = Scene::of(template, which);
-    let placing = ink::fit(WIDTH, HEIGHT, LARGEST, |scale| scene.bounds(scale));
+    let mut placing = ink::fit(WIDTH, HEIGHT, LARGEST, |scale| scene.bounds(scale));
+    if scene.covers_corner(placing) {
+        placing = ink::fit(WIDTH, HEIGHT - CORNER.1, LARGEST, |scale| {
+            scene.bounds(scale)
+        });
+    }
     let mut drawing = Drawing::new(WIDTH, HEIGHT);
     main(&mut drawing, &scene, placing);
     branch(&mut drawing, &scene, placing);
@@ -198,7 +284,7 @@ pub fn elevation(template: &Template, which: usize) -> View {
         .map(|(of, (x, y))| (of, Point::new(placing.origin.x + x, placing.origin.y - y)))
         .collect();
     dimensions::draw(&mut drawing, &scene, placing, &boxes);
-    words(&mut drawing, &scene, placing, &boxes);
+    words(&mut drawing, &scene, placing);
     View { drawing, boxes }
 }
 
@@ -211,6 +297,13 @@ fn main(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
         for (seen, points) in ink::runs(line, shown) {
             if seen {
                 drawing.line(Layer::Tube, *pen, points.into_iter().map(on_page));
+            }
+        }
+    }
+    for cap in &scene.main.caps {
+        for (seen, points) in ink::runs(cap, |place| !sight.branch_hides(place)) {
+            if seen {
+                drawing.line(Layer::Tube, Pen::THIN, points.into_iter().map(on_page));
             }
         }
     }
@@ -336,8 +429,7 @@ fn zero_line(drawing: &mut Drawing, scene: &Scene, placing: Placing, template: &
 }
 
 /// Names of the tubes, heel and toe, and what the notching machine's scale shows.
-fn words(drawing: &mut Drawing, scene: &Scene, placing: Placing, boxes: &[(Dimension, Point)]) {
-    const SMALL: f64 = 4.0;
+fn words(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
     let sight = &scene.sight;
     let cope = sight.cope;
     // Never upside down.
@@ -372,18 +464,11 @@ fn words(drawing: &mut Drawing, scene: &Scene, placing: Placing, boxes: &[(Dimen
         let name = Point::new(at.x + way, at.y - 1.2);
         drawing.text(name, SMALL, anchor, dimensions::name_of(sight));
     }
-    if sight.which == 0 {
-        for (word, x, turn, shift, anchor) in [
-            ("heel", sight.r, 0.0, 1.5, Anchor::Start),
-            ("toe", -sight.r, PI, -1.5, Anchor::End),
-        ] {
-            let (along, above) = sight.seen(x, sight.foot(turn));
-            let at = placing.at(along, above.max(sight.crown));
-            drawing.text(Point::new(at.x + shift, at.y - 1.4), SMALL, anchor, word);
-        }
+    for (word, (x, y), _) in scene.names(placing.scale) {
+        let at = Point::new(placing.origin.x + x, placing.origin.y - y + SMALL * 0.35);
+        drawing.text(at, SMALL, Anchor::Middle, word);
     }
     let off = Angle::QUARTER - sight.main.angle();
     let off = format!("{} off square", write_angle(off));
-    let _ = boxes;
     drawing.text(Point::new(2.0, HEIGHT - 3.0), SMALL, Anchor::Start, off);
 }

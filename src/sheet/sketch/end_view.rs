@@ -44,10 +44,16 @@ impl<'a> Scene<'a> {
             .as_ref()
             .map_or((1.8 * r, 0.0, sight.depth), |section| {
                 let (side, up) = section.reach();
-                (side, up, up)
+                // Behind the other tube of a mitre, a larger branch shows all round.
+                if sight.main.is_plane() {
+                    (side.max(r), up.max(r), up.max(r))
+                } else {
+                    (side, up, up)
+                }
             });
         let stands = match sight.main.shape() {
             // A branch that leans far back shows less above the other tube.
+            Shape::Mitre { .. } if sight.sin < 0.25 => 0.0,
             Shape::Mitre { .. } => (2.0 * sight.sin).min(1.0),
             _ => 1.0,
         };
@@ -176,12 +182,18 @@ fn rectangular(scene: &Scene, section: &RectangularSection) -> View {
         BOX_HEIGHT / 2.0 + 1.0,
     );
     let place = |column: usize, row: f64| Point::new(COLUMNS[column], last - row * ROW);
+    // The height stands on the side where it is dimensioned.
+    let (near, far) = if section_view::height_on_right(section) {
+        (1, 0)
+    } else {
+        (0, 1)
+    };
     let boxes = vec![
-        (Dimension::Width, place(0, 1.0)),
-        (Dimension::Height, place(1, 1.0)),
-        (Dimension::Corner, place(0, 0.0)),
-        (Dimension::Roll, place(1, 0.0)),
         (Dimension::Offset, over),
+        (Dimension::Corner, place(far, 1.0)),
+        (Dimension::Roll, place(near, 1.0)),
+        (Dimension::Width, place(far, 0.0)),
+        (Dimension::Height, place(near, 0.0)),
     ];
     section_view::offset_above(&mut drawing, scene, placing, over);
     section_view::sizes(&mut drawing, scene, section, placing, &boxes);
@@ -210,18 +222,18 @@ fn tubes(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
             drawing.outline(Layer::Hidden, Pen::HIDDEN, ring);
         }
     }
+    // A branch that leans straight back is hidden behind the other tube.
+    if scene.top <= scene.landing(0.0) {
+        return;
+    }
     for side in [-1.0, 1.0] {
         let y = side * r;
         let foot = scene.landing(y);
-        if scene.top > foot {
-            drawing.line(Layer::Tube, Pen::BOLD, [at(y, scene.top), at(y, foot)]);
-        }
+        drawing.line(Layer::Tube, Pen::BOLD, [at(y, scene.top), at(y, foot)]);
         let bore = side * sight.bore;
         let foot = scene.landing(bore);
-        if scene.top > foot {
-            let ends = [at(bore, scene.top), at(bore, foot)];
-            drawing.line(Layer::Hidden, Pen::HIDDEN, ends);
-        }
+        let ends = [at(bore, scene.top), at(bore, foot)];
+        drawing.line(Layer::Hidden, Pen::HIDDEN, ends);
         // Beside the main the branch is trimmed level with its axis.
         let edge = e + side * scene.reach.0;
         if side * (y - edge) > 0.0 && !sight.main.is_plane() {
@@ -229,13 +241,11 @@ fn tubes(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
             drawing.line(Layer::Trim, Pen::TRIM, [at(inner, 0.0), at(y, 0.0)]);
         }
     }
-    if scene.top > scene.landing(r) {
-        drawing.line(
-            Layer::Tube,
-            Pen::BOLD,
-            [at(-r, scene.top), at(r, scene.top)],
-        );
-    }
+    drawing.line(
+        Layer::Tube,
+        Pen::BOLD,
+        [at(-r, scene.top), at(r, scene.top)],
+    );
 }
 
 fn axes(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
@@ -287,13 +297,16 @@ fn offset(drawing: &mut Drawing, scene: &Scene, placing: Placing, middle: Point)
     }
 }
 
-/// A word beside a place, on the side of it where there is room.
-pub fn word(drawing: &mut Drawing, at: Point, text: &str) {
+/// A word beside a place, away from `centre` unless the drawing ends there.
+pub fn word(drawing: &mut Drawing, at: Point, centre: Point, text: &str) {
     const SMALL: f64 = 3.6;
-    let (anchor, way) = if at.x > WIDTH / 2.0 {
-        (Anchor::End, -1.0)
-    } else {
+    /// About what a short word takes.
+    const LONG: f64 = 13.0;
+    let right = (at.x >= centre.x && at.x + LONG < WIDTH) || at.x < LONG;
+    let (anchor, way) = if right {
         (Anchor::Start, 1.0)
+    } else {
+        (Anchor::End, -1.0)
     };
     drawing.text(Point::new(at.x + way, at.y), SMALL, anchor, text);
 }

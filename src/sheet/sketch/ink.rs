@@ -54,18 +54,28 @@ impl Bounds {
     }
 }
 
-/// The largest scale at which a picture with boxes of fixed size fits a page, centred on it.
+/// A large scale at which a picture with boxes of fixed size fits a page, centred on it.
 ///
-/// `bounds` tells what the picture takes up at a scale, in drawing mm about its own origin, y up;
-/// it must grow with the scale.
+/// `bounds` tells what the picture takes up at a scale, in drawing mm about its own origin, y up.
+/// It grows with the scale, but for boxes that jump to another place: the search comes down from
+/// the largest scale, in steps that none of the good ones slips through.
 pub fn fit(width: f64, height: f64, largest: f64, bounds: impl Fn(f64) -> Bounds) -> Placing {
-    let (mut low, mut high) = (0.0, largest);
-    if bounds(high).fits(width, height) {
-        low = high;
+    /// From one scale to the next.
+    const DOWN: f64 = 0.9;
+    /// Enough to show a joint of some hundred metres.
+    const STEPS: u32 = 150;
+    let fits = |scale: f64| bounds(scale).fits(width, height);
+    let (mut low, mut high) = (largest, largest);
+    for _ in 0..STEPS {
+        if fits(low) {
+            break;
+        }
+        high = low;
+        low *= DOWN;
     }
-    for _ in 0..50 {
+    for _ in 0..12 {
         let middle = f64::midpoint(low, high);
-        if bounds(middle).fits(width, height) {
+        if fits(middle) {
             low = middle;
         } else {
             high = middle;

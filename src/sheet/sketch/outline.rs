@@ -11,6 +11,8 @@ use crate::sheet::sketch::sight::{Place, Sight};
 pub struct Outline {
     /// Each may still be hidden in part.
     pub lines: Vec<(Pen, Vec<Place>)>,
+    /// Where the drawing of it stops.
+    pub caps: Vec<Vec<Place>>,
     /// Its axis, if it has one.
     pub axis: Vec<Place>,
     /// The end whose breadth is dimensioned: its two edges, and the direction out of it.
@@ -49,9 +51,8 @@ fn round(sight: &Sight, left: f64, right: f64) -> Outline {
         lines: vec![
             (Pen::BOLD, level(big, left, right)),
             (Pen::BOLD, level(-big, left, right)),
-            (Pen::THIN, upright(left, -big, big)),
-            (Pen::THIN, upright(right, -big, big)),
         ],
+        caps: vec![upright(left, -big, big), upright(right, -big, big)],
         axis: level(0.0, left, right),
         end: Some(End {
             edges: [(left, big), (left, -big)],
@@ -66,9 +67,8 @@ fn plate(sight: &Sight, left: f64, right: f64) -> Outline {
         lines: vec![
             (Pen::BOLD, level(0.0, left, right)),
             (Pen::BOLD, level(low, left, right)),
-            (Pen::THIN, upright(left, low, 0.0)),
-            (Pen::THIN, upright(right, low, 0.0)),
         ],
+        caps: vec![upright(left, low, 0.0), upright(right, low, 0.0)],
         axis: Vec::new(),
         end: None,
     }
@@ -87,8 +87,8 @@ fn other_tube(sight: &Sight, right: f64) -> Outline {
                 Pen::BOLD,
                 vec![[plane(-big), 0.0, -big], [plane(big), 0.0, big]],
             ),
-            (Pen::THIN, upright(right, -big, big)),
         ],
+        caps: vec![upright(right, -big, big)],
         axis: level(0.0, 0.0, right),
         end: Some(End {
             edges: [(right, big), (right, -big)],
@@ -139,11 +139,11 @@ fn rectangular(sight: &Sight, section: &RectangularSection, left: f64, right: f6
             }
         }
     }
-    for along in [left, right] {
-        lines.push((Pen::THIN, upright(along, -sight.crown, sight.crown)));
-    }
     Outline {
         lines,
+        caps: [left, right]
+            .map(|along| upright(along, -sight.crown, sight.crown))
+            .to_vec(),
         axis: level(0.0, left, right),
         end: None,
     }
@@ -195,11 +195,12 @@ fn bent(tube: &BentTube, left: f64, right: f64) -> Outline {
         }
     }
     let mut end = None;
+    let mut caps = Vec::new();
     for (place, tangent) in [spine.last(), spine.first()].into_iter().flatten() {
         let (along, up) = normal(*tangent).unwrap_or((0.0, 1.0));
         let edge = |side: f64| [place[0] + side * along, place[1], place[2] + side * up];
         let edges = [edge(tube.radius), edge(-tube.radius)];
-        lines.push((Pen::THIN, edges.to_vec()));
+        caps.push(edges.to_vec());
         end = Some(End {
             edges: edges.map(|[along, _, up]| (along, up)),
             out: (-up, along),
@@ -207,6 +208,7 @@ fn bent(tube: &BentTube, left: f64, right: f64) -> Outline {
     }
     Outline {
         lines,
+        caps,
         axis: spine.into_iter().map(|(place, _)| place).collect(),
         end,
     }

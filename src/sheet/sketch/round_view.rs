@@ -88,18 +88,15 @@ fn lies(drawing: &mut Drawing, placing: Placing, main: &Main, number: usize, sho
     let far = ((REACH - level) * (REACH + level)).sqrt();
     let back = if main.is_plane() { BRANCH } else { -far };
     drawing.line(Layer::Axis, Pen::AXIS, [at(back, level), at(far, level)]);
+    // Main 1 always lies to the right, where there is no room beyond the end of its axis.
     let name = at(far + 3.0, level);
-    let words = if number == 0 {
-        "heel 1".to_owned()
+    if number == 0 {
+        let above = Point::new(name.x, name.y - 1.5);
+        drawing.text(above, SMALL, Anchor::End, "heel 1");
     } else {
-        format!("{}", number + 1)
-    };
-    let anchor = if cos > 0.5 && number == 0 {
-        Anchor::End
-    } else {
-        Anchor::Middle
-    };
-    drawing.text(Point::new(name.x, name.y + 1.4), SMALL, anchor, words);
+        let middle = Point::new(name.x, name.y + 1.4);
+        drawing.text(middle, SMALL, Anchor::Middle, format!("{}", number + 1));
+    }
 }
 
 /// The turn from main 1's heel to this one's.
@@ -113,10 +110,14 @@ fn about(drawing: &mut Drawing, centre: Point, main: &Main, middle: Point) {
         ink::arrow(drawing, *first, *second);
         ink::arrow(drawing, *last, *before);
     }
-    if let Some(half) = arc.get(arc.len() / 2) {
+    // The lowest place on it that is not an arrow.
+    let inner = arc.len() / 6..(5 * arc.len() / 6).max(1);
+    let lower = |a: &&Point, b: &&Point| a.y.total_cmp(&b.y);
+    let lowest = arc.get(inner).and_then(|part| part.iter().max_by(lower));
+    if let Some(from) = lowest {
         ink::hairline(
             drawing,
-            *half,
+            *from,
             Point::new(middle.x, middle.y - BOX_HEIGHT / 2.0),
         );
     }

@@ -3,10 +3,10 @@
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use crate::joint::{Dimension, RectangularSection, Shape};
+use crate::sheet::sketch::BOX_HEIGHT;
 use crate::sheet::sketch::end_view::{self, COLUMNS, Scene, WIDTH};
 use crate::sheet::sketch::ink::{self, Placing};
 use crate::sheet::sketch::section;
-use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH};
 use crate::sheet::{Drawing, Layer, Pen, Point};
 
 /// Room between a face and its dimension line, drawing mm.
@@ -35,7 +35,7 @@ pub fn facing(drawing: &mut Drawing, scene: &Scene, placing: Placing, middle: Po
     drawing.arrow_head(Layer::Tube, centre, towards(reach), 4.0, 1.2);
     let tip = towards(reach + 1.0);
     let below = if facing.cos() < 0.0 { 3.5 } else { -1.0 };
-    end_view::word(drawing, Point::new(tip.x, tip.y + below), "inside of bend");
+    end_view::word(drawing, Point::new(tip.x, tip.y + below), centre, "inside");
     let swing = radius * 0.6;
     let arc = ink::arc(centre, swing, FRAC_PI_2, FRAC_PI_2 - facing);
     if facing.abs() * swing > 6.0
@@ -93,13 +93,6 @@ pub fn sizes(
         let (sin, cos) = roll.sin_cos();
         placing.at(e + v * cos - u * sin, v * sin + u * cos)
     };
-    // Each size stands on that of its two faces which looks more downwards; of two upright ones on
-    // the right one.
-    let lower = |normal: f64| {
-        let down = normal.sin();
-        let flip = down > 1e-9 || (down.abs() <= 1e-9 && normal.cos() < 0.0);
-        if flip { -1.0 } else { 1.0 }
-    };
     let under = lower(roll + FRAC_PI_2);
     let beside = lower(roll);
     let width = [-w, w].map(|v| {
@@ -120,31 +113,25 @@ pub fn sizes(
         );
         tip
     });
-    for ([a, b], of) in [(width, Dimension::Width), (height, Dimension::Height)] {
-        ink::dimension(drawing, a, b);
+    // The upper row is reached straight down; the lower one by a lane between the columns, and by
+    // one along the edge of the drawing.
+    let upper = find(Dimension::Roll).y - BOX_HEIGHT / 2.0 - 1.5;
+    let lane = |drawing: &mut Drawing, [a, b]: [Point; 2], x: f64, to: Point| {
         let half = Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y));
-        let box_at = find(of);
-        ink::hairline(
-            drawing,
-            half,
-            Point::new(box_at.x, box_at.y - BOX_HEIGHT / 2.0),
-        );
-    }
-    // Leaders to the lower row run between the two columns.
-    let lane = |drawing: &mut Drawing, from: Point, to: Point, x: f64| {
-        let top = find(Dimension::Width).y - BOX_HEIGHT / 2.0 - 1.0;
-        let points = [from, Point::new(x, top), Point::new(x, to.y), to];
+        let points = [half, Point::new(x, upper), Point::new(x, to.y), to];
+        ink::dimension(drawing, a, b);
         drawing.line(Layer::Dimension, Pen::HAIR, points);
     };
-    corner(drawing, section, placing, e, |drawing, from| {
-        let to = find(Dimension::Corner);
-        lane(
-            drawing,
-            from,
-            Point::new(to.x + BOX_WIDTH / 2.0, to.y),
-            WIDTH / 2.0 - 2.0,
-        );
-    });
+    lane(drawing, width, WIDTH / 2.0, find(Dimension::Width));
+    let edge = if height_on_right(section) {
+        WIDTH - 1.0
+    } else {
+        1.0
+    };
+    lane(drawing, height, edge, find(Dimension::Height));
+    let from = corner(drawing, section, placing, e);
+    let to = find(Dimension::Corner);
+    ink::hairline(drawing, from, Point::new(to.x, to.y - BOX_HEIGHT / 2.0));
     let centre = placing.at(e, 0.0);
     let swing = placing.scale * w.min(h) * 0.7;
     let shown = roll.rem_euclid(TAU);
@@ -168,39 +155,46 @@ pub fn sizes(
         Point::new(centre.x + swing, centre.y)
     };
     let to = find(Dimension::Roll);
-    lane(
-        drawing,
-        from,
-        Point::new(to.x - BOX_WIDTH / 2.0, to.y),
-        WIDTH / 2.0 + 2.0,
-    );
+    ink::hairline(drawing, from, Point::new(to.x, to.y - BOX_HEIGHT / 2.0));
 }
 
-/// An arrow on the lowest corner, and where its leader begins.
+/// Each size stands on that of its two faces which looks more downwards, and of two upright ones
+/// on the right one: −1 where that is the face against the normal.
+fn lower(normal: f64) -> f64 {
+    let (down, right) = normal.sin_cos();
+    let flip = down > 1e-9 || (down.abs() <= 1e-9 && right < 0.0);
+    if flip { -1.0 } else { 1.0 }
+}
+
+/// Whether the height is dimensioned on the right.
+pub fn height_on_right(section: &RectangularSection) -> bool {
+    let roll = section.roll().rad();
+    lower(roll) * roll.cos() >= 0.0
+}
+
+/// An arrow on the corner nearest to the corner's box, and where its leader begins.
 fn corner(
     drawing: &mut Drawing,
     section: &RectangularSection,
     placing: Placing,
     offset: f64,
-    leader: impl FnOnce(&mut Drawing, Point),
-) {
+) -> Point {
+    let side = if height_on_right(section) { 1.0 } else { -1.0 };
     let corners = section::corners(section);
-    // The lowest; of two as low the left one.
-    let lowest = corners.iter().min_by(|a, b| {
-        let key = |corner: &section::Corner| corner.centre.1 + 1e-6 * corner.centre.0;
-        key(a).total_cmp(&key(b))
-    });
-    let Some(corner) = lowest else { return };
+    // Farthest on that side; of two as far the lower one.
+    let key = |corner: &&section::Corner| side * corner.centre.0 + 1e-3 * corner.centre.1;
+    let nearest = corners.iter().min_by(|a, b| key(a).total_cmp(&key(b)));
+    let Some(corner) = nearest else {
+        return Point::default();
+    };
     let (sin, cos) = (corner.normal + FRAC_PI_2 / 2.0).sin_cos();
     let radius = section.corner().mm();
     let on = |far: f64| {
-        placing.at(
-            offset + corner.centre.0 + far * cos,
-            corner.centre.1 + far * sin,
-        )
+        let (side, up) = corner.centre;
+        placing.at(offset + side + far * cos, up + far * sin)
     };
     let (tip, out) = (on(radius), on(radius + 7.0 / placing.scale));
     ink::arrow(drawing, tip, out);
     ink::hairline(drawing, tip, out);
-    leader(drawing, out);
+    out
 }

@@ -108,6 +108,8 @@ impl<'a> Sight<'a> {
             Surface::Bent(tube) => tube
                 .first_hit([along, side, up], [0.0, -1.0, 0.0])
                 .is_some_and(|(reach, _)| reach > NEAR * tube.radius),
+            // In line with the sight, a plane hides nothing that touches it.
+            Surface::Straight(_) if self.main.is_plane() => false,
             Surface::Straight(_) => self.section.as_ref().is_some_and(|section| {
                 let near = NEAR * self.crown;
                 section
