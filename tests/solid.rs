@@ -120,12 +120,17 @@ fn branch_and_main_are_closed_and_face_outwards() {
     everywhere(|sizes, cope, solid| {
         println!("{sizes:?} {:?} {}", cope.method(), cope.gap().mm());
         sound(&solid.branch);
-        sound(&solid.main);
+        sound(&solid.mains[0]);
         for line in &solid.lines {
             assert!(line.points.len() >= 2);
             assert!(line.points.iter().flatten().all(|part| part.is_finite()));
         }
-        for place in solid.branch.positions.iter().chain(&solid.main.positions) {
+        for place in solid
+            .branch
+            .positions
+            .iter()
+            .chain(&solid.mains[0].positions)
+        {
             let centre = solid.bounds.centre;
             let from = [0, 1, 2].map(|axis| place[axis] - centre[axis]);
             assert!(length(from) <= solid.bounds.radius * (1.0 + 1e-12));
@@ -137,7 +142,7 @@ fn branch_and_main_are_closed_and_face_outwards() {
 #[test]
 fn normals_point_the_way_the_triangles_face() {
     everywhere(|sizes, cope, solid| {
-        for mesh in [&solid.branch, &solid.main] {
+        for mesh in [&solid.branch, &solid.mains[0]] {
             for patch in &mesh.patches {
                 let mut turned = 0;
                 for triangle in &mesh.triangles[patch.triangles.clone()] {
@@ -312,8 +317,7 @@ fn the_main_has_the_volume_of_its_bar() {
     let solid = Solid::new(&cope, Angle::ZERO);
     let (sin, cos) = 60.0_f64.to_radians().sin_cos();
     let along = |place: &Point3| place[0] * sin + place[2] * cos;
-    let (low, high) = solid
-        .main
+    let (low, high) = solid.mains[0]
         .positions
         .iter()
         .map(along)
@@ -321,7 +325,7 @@ fn the_main_has_the_volume_of_its_bar() {
             (low.min(at), high.max(at))
         });
     let expected = PI * 24.15_f64.powi(2) * (high - low);
-    let off = solid.main.volume() / expected - 1.0;
+    let off = solid.mains[0].volume() / expected - 1.0;
     assert!((-5e-4..0.0).contains(&off), "{off:e}");
 }
 
@@ -330,13 +334,12 @@ fn a_positive_offset_puts_the_main_on_plus_y_and_the_zero_line_turns_back_from_t
     let cope = cope((42.4, 2.6, 48.3, 60.0, 8.0), CutMethod::Saw, 0.0).unwrap();
     // The zero line lies one heel turn back: with the heel at 90° it is at −90°, on −y.
     let solid = Solid::new(&cope, deg(90.0));
-    let middle: f64 = solid
-        .main
+    let middle: f64 = solid.mains[0]
         .positions
         .iter()
         .map(|place| place[1])
         .sum::<f64>()
-        / solid.main.positions.len() as f64;
+        / solid.mains[0].positions.len() as f64;
     assert!((middle - 8.0).abs() < 0.1, "{middle}");
     assert!(solid.heel.point[0] > 21.0 && solid.toe.point[0] < -21.0);
     let zero = solid
@@ -391,6 +394,6 @@ proptest! {
         };
         let solid = Solid::new(&cope, deg(heel));
         sound(&solid.branch);
-        sound(&solid.main);
+        sound(&solid.mains[0]);
     }
 }

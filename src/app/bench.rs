@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use crate::app::browser;
 use crate::job::{
     Draft, Field, History, Kept, Printer, Problem, Typed, open_link, read, read_what_can_be,
-    write_link,
+    resume, write_link, write_whole,
 };
 use crate::sheet::{Order, Packet, lay_out, lay_out_table};
 use crate::units::Unit;
@@ -34,6 +34,8 @@ pub struct Bench {
     fresh: bool,
     /// Whether it opened with a link of a newer version.
     newer: bool,
+    /// The main that the sketch shows, counted from 0.
+    shown: RwSignal<usize>,
     /// The form as typed.
     pub typed: Memo<Typed>,
     /// What is wrong with it; empty when it can be drawn.
@@ -62,11 +64,7 @@ impl Bench {
             }
         };
         let fragment = browser::fragment();
-        let link = if fragment.is_empty() {
-            kept.link.clone()
-        } else {
-            Some(fragment)
-        };
+        let link = resume(&fragment, kept.link.as_deref());
         let fresh = link.is_none();
         let newer = link
             .as_ref()
@@ -87,8 +85,11 @@ impl Bench {
         let draft = Memo::new(move |last: Option<&Option<Arc<Draft>>>| {
             reading.with(|reading| match (reading, last) {
                 (Ok(draft), _) => Some(Arc::new(draft.clone())),
-                (Err(_), Some(Some(last))) => Some(Arc::clone(last)),
-                // Nothing has been drawn yet, as when a link has a wrong number in it.
+                (Err(_), Some(Some(last))) if typed.with_untracked(|typed| last.is_of(typed)) => {
+                    Some(Arc::clone(last))
+                }
+                // Nothing like it has been drawn yet, as when a link has a wrong number in it, or
+                // when another main was chosen while a number was wrong.
                 (Err(_), _) => typed.with_untracked(read_what_can_be).0.map(Arc::new),
             })
         });
@@ -120,6 +121,7 @@ impl Bench {
             history,
             fresh,
             newer,
+            shown: RwSignal::new(0),
             typed,
             problems,
             draft,
@@ -149,7 +151,7 @@ impl Bench {
                 browser::set_fragment(&link);
             }
             let mut kept = self.kept.get_untracked();
-            kept.link = Some(link);
+            kept.link = Some(self.typed.with_untracked(write_whole));
             if !browser::store(&kept.write()) && !told_unkept.get_value() {
                 told_unkept.set_value(true);
                 self.notices.update(|notices| {
@@ -245,16 +247,53 @@ impl Bench {
 
     /// One step back.
     pub fn undo(self) {
-        self.history.update(|history| {
-            history.undo();
-        });
+        self.step(History::undo);
     }
 
     /// One step forward again.
     pub fn redo(self) {
+        self.step(History::redo);
+    }
+
+    /// A step through the history; the sketch shows the main that it changed.
+    fn step(self, by: impl FnOnce(&mut History<Desk, Step>) -> bool) {
+        let before = self.typed.get_untracked();
         self.history.update(|history| {
-            history.redo();
+            by(history);
         });
+        if let Some(main) = self
+            .typed
+            .with_untracked(|typed| typed.main_changed(&before))
+        {
+            self.shown.set(main);
+        }
+    }
+
+    /// The main that the sketch shows, counted from 0.
+    pub fn shown_main(self) -> usize {
+        let count = self.typed.with(Typed::mains);
+        self.shown.get().min(count - 1)
+    }
+
+    /// Shows another main in the sketch.
+    pub fn show_main(self, main: usize) {
+        self.shown.set(main);
+    }
+
+    /// Puts the branch on one more main, and shows it.
+    pub fn add_main(self) {
+        self.pause();
+        self.change(Field::Mains, Typed::with_another_main);
+        self.pause();
+        self.show_main(self.typed.with_untracked(Typed::mains) - 1);
+    }
+
+    /// Takes a main away.
+    pub fn take_main_away(self, main: usize) {
+        self.pause();
+        self.change(Field::Mains, |typed| typed.without_main(main));
+        self.pause();
+        self.show_main(main.saturating_sub(1));
     }
 
     /// Whether there is something to take back, and something to bring back.
@@ -295,7 +334,7 @@ fn opened(link: &str) -> (Typed, Vec<String>) {
     let numbers = numbers.iter().map(|problem| {
         format!(
             "{} ({} in the link) cannot be used: {}",
-            problem.field.name(),
+            opened.typed.name_of(problem.field),
             problem.field.key(),
             problem.sentence
         )

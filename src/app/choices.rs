@@ -5,19 +5,25 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::field::TypedField;
 use crate::cope::CutMethod;
-use crate::job::Field;
+use crate::job::{Field, MainKind};
 
 /// Method, root gap, zero line, circumference, thickness.
 #[component]
 pub fn Choices() -> impl IntoView {
     let bench = bench();
     let chosen = Memo::new(move |_| bench.typed.with(|typed| typed.cut));
+    let flat = Memo::new(move |_| {
+        bench
+            .typed
+            .with(|typed| matches!(typed.kind(0), MainKind::Plate | MainKind::Mitre))
+    });
     view! {
         <section class="choices" aria-labelledby="cut-head">
             <fieldset>
                 <legend id="cut-head">"How it is cut"</legend>
                 {CutMethod::ALL.into_iter().map(|method| {
-                    let (name, what) = words(method);
+                    let name = move || words(method, flat.get()).0;
+                    let what = move || words(method, flat.get()).1;
                     view! {
                         <label class="choice">
                             <input
@@ -47,9 +53,13 @@ pub fn Choices() -> impl IntoView {
     }
 }
 
-/// A method's name and what it means for the line.
-const fn words(method: CutMethod) -> (&'static str, &'static str) {
+/// A method's name and what it means for the line; a flat main is cut with a straight saw.
+const fn words(method: CutMethod, flat: bool) -> (&'static str, &'static str) {
     match method {
+        CutMethod::Saw if flat => (
+            "Straight saw through the tube",
+            "The line is where the outside of the branch meets the plane.",
+        ),
         CutMethod::Square => (
             "Grinder, square to the wall",
             "The line clears the whole wall, bore edge included.",

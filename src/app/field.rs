@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
-use crate::job::{Field, Typed};
+use crate::job::{Field, MainField, Typed, corner_of_wall};
 use crate::stock::{self, Kind};
-use crate::units::{Unit, read_length};
+use crate::units::{Unit, read_length, write_length};
 
 /// One typed field.
 #[component]
@@ -18,6 +18,7 @@ pub fn TypedField(
 ) -> impl IntoView {
     let bench = bench();
     let id = field.key();
+    let name = Memo::new(move |_| bench.typed.with(|typed| typed.name_of(field)));
     let problem = Memo::new(move |_| bench.problem(field));
     let wrong = move || problem.with(Option::is_some);
     let kind = suggestions_of(field);
@@ -27,9 +28,10 @@ pub fn TypedField(
             .typed
             .with(|typed| typed.text(field).unwrap_or_default().to_owned())
     });
+    let hint = move || bench.typed.with(|typed| hint(field, typed));
     view! {
         <div class="field" class:wrong=wrong>
-            <label for=id>{field.name()}</label>
+            <label for=id>{name}</label>
             <input
                 id=id
                 name=id
@@ -42,6 +44,7 @@ pub fn TypedField(
                 list=kind.map(|_| format!("{id}-list"))
                 aria-describedby=described
                 aria-invalid=move || wrong().to_string()
+                placeholder=hint
                 prop:value=value
                 on:input:target=move |event| bench.typed_text(field, event.target().value())
                 on:blur=move |_| bench.pause()
@@ -81,7 +84,7 @@ fn suggestions(kind: Kind, typed: &Typed) -> Vec<stock::Suggestion> {
 const fn suggestions_of(field: Field) -> Option<Kind> {
     match field {
         Field::Branch => Some(Kind::BranchDiameter),
-        Field::Main => Some(Kind::MainDiameter),
+        Field::OfMain(_, MainField::Diameter) => Some(Kind::MainDiameter),
         Field::Wall => Some(Kind::Wall),
         _ => None,
     }
@@ -90,9 +93,18 @@ const fn suggestions_of(field: Field) -> Option<Kind> {
 /// A phone's number pad has no slash for fractions and often no minus.
 const fn keyboard(field: Field, unit: Unit) -> &'static str {
     match (field, unit) {
-        (Field::Label | Field::Offset | Field::Turn, _) | (_, Unit::Inch | Unit::Fraction(_)) => {
-            "text"
-        }
+        (Field::Label | Field::Turn, _) | (_, Unit::Inch | Unit::Fraction(_)) => "text",
+        (Field::OfMain(_, field), _) if field.is_signed() => "text",
         (_, Unit::Millimetre) => "decimal",
+    }
+}
+
+/// What stands in an empty field that takes its value from elsewhere.
+fn hint(field: Field, typed: &Typed) -> Option<String> {
+    match field {
+        Field::OfMain(main, MainField::Corner) => {
+            corner_of_wall(typed, main).map(|corner| write_length(corner, typed.unit))
+        }
+        _ => None,
     }
 }

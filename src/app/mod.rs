@@ -9,6 +9,7 @@ mod checks;
 mod choices;
 mod field;
 mod header;
+mod mains;
 mod paper;
 mod printer;
 mod sheets;

@@ -1,4 +1,4 @@
-//! The sketch that is the form: two views with an input on each dimension line.
+//! The sketch that is the form: views of the joint with an input on each dimension line.
 
 use std::sync::Arc;
 
@@ -6,53 +6,143 @@ use leptos::prelude::*;
 
 use crate::app::bench::bench;
 use crate::app::field::TypedField;
-use crate::job::{Draft, Field, origins};
-use crate::joint::Dimension;
+use crate::app::mains::{Mains, MoreMains};
+use crate::job::{Draft, Field, MainField, MainKind, origins};
+use crate::piece::Template;
 use crate::sheet::Drawing;
 use crate::sheet::sketch::{self, View};
 use crate::units::write_fixed;
 use crate::write::{Ink, SvgName, svg_inline};
 
-/// Elevation and end view, with their inputs.
+/// A view with the fields that have a box in it.
+type Shown = Memo<Option<(View, usize)>>;
+
+/// What the branch sits on, the views of it with their inputs, and the inputs that are on no view.
 #[component]
 pub fn SketchForm() -> impl IntoView {
     let bench = bench();
-    let elevation = view_of(sketch::elevation);
-    let end_view = view_of(sketch::end_view);
+    let elevation = view_of(|template, main| Some(sketch::elevation(template, main)));
+    let end_view = view_of(|template, main| Some(sketch::end_view(template, main)));
+    let bend_view = view_of(sketch::bend_view);
+    let round_view = view_of(sketch::round_view);
+    let views = [elevation, end_view, bend_view, round_view];
+    // A field has one input: on the first view that has a box for it.
+    let boxed = move |before: usize| -> Vec<Field> {
+        views
+            .iter()
+            .take(before)
+            .flat_map(|view| view.with(fields_of))
+            .collect()
+    };
+    let on_view = move |index: usize| {
+        Memo::new(move |_| {
+            let taken = boxed(index);
+            let mut own = views
+                .get(index)
+                .map(|view| view.with(fields_of))
+                .unwrap_or_default();
+            own.retain(|field| !taken.contains(field));
+            own
+        })
+    };
+    let beside = Memo::new(move |_| {
+        let boxed = boxed(views.len());
+        let main = bench.shown_main();
+        bench.typed.with(|typed| {
+            let own = MainField::ALL
+                .into_iter()
+                .map(|field| Field::OfMain(main, field))
+                .filter(|field| typed.uses(*field) && typed.text(*field).is_some());
+            [Field::Branch, Field::Wall]
+                .into_iter()
+                .chain(own)
+                .filter(|field| !boxed.contains(field))
+                .collect::<Vec<_>>()
+        })
+    });
+    let (on_elevation, on_end_view) = (on_view(0), on_view(1));
+    let (on_bend_view, on_round_view) = (on_view(2), on_view(3));
+    let kind = Memo::new(move |_| bench.typed.with(|typed| typed.kind(bench.shown_main())));
+    let along = move || match kind.get() {
+        MainKind::Plate => "Along the plate, from the heel side.",
+        MainKind::Mitre => "Along the cut, from the heel side.",
+        _ => "Along the main, from the heel side. + puts the main to the right.",
+    };
+    let is_there = |view: Shown| move || view.with(Option::is_some);
     view! {
         <section class="sketch" aria-labelledby="sketch-head">
             <h2 id="sketch-head">"Measure"</h2>
-            <div class="views">
+            <Mains/>
+            <div class="views" class:tall=move || kind.get() == MainKind::Rectangular>
                 <figure class="elevation">
                     <SketchView
                         view=elevation
-                        title="Elevation: the joint seen square to both tubes"
-                        dimensions=&[Dimension::Branch, Dimension::Wall, Dimension::Main, Dimension::Angle]
+                        title="Elevation: the joint seen square to branch and main"
+                        fields=on_elevation
                     />
-                    <figcaption>"Square to both tubes. Type on the dimensions."</figcaption>
+                    <figcaption>"Square to branch and main. Type on the dimensions."</figcaption>
                 </figure>
                 <figure class="end-view">
                     <SketchView
                         view=end_view
                         title="End view: the joint seen along the main, from the heel side"
-                        dimensions=&[Dimension::Offset]
+                        fields=on_end_view
                     />
-                    <figcaption>"Along the main, from the heel side. + puts the main to the right."</figcaption>
+                    <figcaption>{along}</figcaption>
                 </figure>
+                <Show when=is_there(bend_view)>
+                    <figure class="bend-view">
+                        <SketchView
+                            view=bend_view
+                            title="The bend in its own plane, with the place where the branch lands"
+                            fields=on_bend_view
+                        />
+                        <figcaption>"The bend, seen square to its plane."</figcaption>
+                    </figure>
+                </Show>
+                <Show when=is_there(round_view)>
+                    <figure class="round-view">
+                        <SketchView
+                            view=round_view
+                            title="The joint seen down the branch, with the direction of each main"
+                            fields=on_round_view
+                        />
+                        <figcaption>"Down the branch. Turns grow counter-clockwise from the heel of main 1."</figcaption>
+                    </figure>
+                </Show>
+                <div class="under">
+                    <div class="numbers">
+                        <For each=move || beside.get() key=|field| *field let:field>
+                            <TypedField field/>
+                        </For>
+                    </div>
+                    <MoreMains/>
+                    <p class="origin">
+                        {move || bench.typed.with(|typed| origins(typed, bench.shown_main())).join(" ")}
+                    </p>
+                </div>
             </div>
-            <p class="origin">{move || bench.typed.with(origins).join(" ")}</p>
         </section>
     }
 }
 
-/// A view of the last template that could be drawn.
-fn view_of(draw: fn(&crate::piece::Template) -> View) -> Memo<Option<View>> {
+/// The fields that have a box in a view, in tab order.
+fn fields_of(view: &Option<(View, usize)>) -> Vec<Field> {
+    view.iter()
+        .flat_map(|(view, main)| view.boxes.iter().map(|(of, _)| Field::of(*of, *main)))
+        .collect()
+}
+
+/// A view of the shown main in the last template that could be drawn.
+fn view_of(draw: fn(&Template, usize) -> Option<View>) -> Shown {
     let bench = bench();
     Memo::new(move |_| {
+        let main = bench.shown_main();
         bench
             .draft
             .get()
-            .map(|draft: Arc<Draft>| draw(&draft.template))
+            .and_then(|draft: Arc<Draft>| draw(&draft.template, main))
+            .map(|view| (view, main))
     })
 }
 
@@ -60,20 +150,23 @@ fn view_of(draw: fn(&crate::piece::Template) -> View) -> Memo<Option<View>> {
 #[component]
 fn SketchView(
     /// The drawing and the places of its dimensions.
-    view: Memo<Option<View>>,
+    view: Shown,
     /// What it shows, for those who cannot see it.
     title: &'static str,
-    /// Dimensions that have an input here, in tab order.
-    dimensions: &'static [Dimension],
+    /// Fields that have an input here, in tab order.
+    fields: Memo<Vec<Field>>,
 ) -> impl IntoView {
     let bench = bench();
     let svg = Memo::new(move |_| {
-        view.with(|view| view.as_ref().map(|view| picture(&view.drawing, title)))
+        view.with(|view| view.as_ref().map(|(view, _)| picture(&view.drawing, title)))
     });
-    let place = move |of: Dimension| {
+    let place = move |field: Field| {
         view.with(|view| {
-            let view = view.as_ref()?;
-            let (_, at) = view.boxes.iter().find(|(dimension, _)| *dimension == of)?;
+            let (view, main) = view.as_ref()?;
+            let (_, at) = view
+                .boxes
+                .iter()
+                .find(|(of, _)| Field::of(*of, *main) == field)?;
             Some((at.x / view.drawing.width, at.y / view.drawing.height))
         })
     };
@@ -88,11 +181,11 @@ fn SketchView(
     view! {
         <div class="sketch-view" class:stale=move || !bench.is_current()>
             <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
-            {dimensions.iter().map(|&of| view! {
+            <For each=move || fields.get() key=|field| *field let:of>
                 <div class="on-line" class:in-right-half=move || right_half(of) style=move || style(of)>
-                    <TypedField field=Field::from(of)/>
+                    <TypedField field=of/>
                 </div>
-            }).collect_view()}
+            </For>
         </div>
     }
 }

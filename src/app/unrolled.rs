@@ -48,7 +48,7 @@ pub fn InSpace() -> impl IntoView {
         bench
             .draft
             .get()
-            .map(|draft| joint_in_words(&draft))
+            .map(|draft| joint_in_words(&draft.template, draft.unit))
             .unwrap_or_default()
     });
     view! {

@@ -12,6 +12,7 @@ mod curve;
 mod enclose;
 mod envelope;
 mod extremes;
+mod face;
 mod flatten;
 mod interval;
 mod mesh;
@@ -19,6 +20,7 @@ mod profile;
 mod ring;
 mod roots;
 mod solid;
+mod sweep;
 
 use std::f64::consts::TAU;
 

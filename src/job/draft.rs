@@ -2,11 +2,13 @@
 
 use crate::cope::{Cope, CutMethod};
 use crate::job::caution::{self, Caution};
-use crate::job::{Field, Typed};
-use crate::joint::{Joint, JointError, Main, RoundTube, check_angle};
-use crate::piece::{GIRTH_LIMIT, THICKNESS_MAX, Template, Wrap};
+use crate::job::reader::Reader;
+use crate::job::seat::read_main;
+use crate::job::{Field, MainKind, Typed};
+use crate::joint::{GAP_MAX, Joint, Main, RoundTube};
+use crate::piece::{GIRTH_LIMIT, Template, Wrap};
 use crate::stock::Paper;
-use crate::units::{Angle, Length, Unit, read_angle, read_length, write_length};
+use crate::units::{Length, Unit, write_length};
 
 /// Why a field cannot be used, in one or two sentences.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,65 +34,49 @@ pub struct Draft {
     pub cautions: Vec<Caution>,
 }
 
+impl Draft {
+    /// Whether it has the mains that a form asks for, in kind and number.
+    #[must_use]
+    pub fn is_of(&self, typed: &Typed) -> bool {
+        let mains = self.template.cope().joint().mains();
+        mains
+            .map(|main| MainKind::of(main.shape()))
+            .eq(typed.kinds())
+    }
+}
+
 /// Reads the form.
 ///
 /// # Errors
 /// Every field that cannot be used, in form order.
 pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
-    let mut reader = Reader {
-        typed,
-        problems: Vec::new(),
-    };
+    let mut reader = Reader::new(typed);
     let branch = reader.length(Field::Branch);
     let wall = reader.length(Field::Wall);
-    let main = reader.length(Field::Main);
-    let angle = reader.angle(Field::Angle);
-    let offset = reader.length_or(Field::Offset, Length::ZERO);
+    let mains: Vec<Option<Main>> = (0..typed.mains())
+        .map(|number| read_main(&mut reader, number))
+        .collect();
     let gap = reader.length_or(Field::Gap, Length::ZERO);
     let girth = reader.optional_length(Field::Girth);
     let turn = reader.turn();
     let thickness = reader.thickness();
-    let mut problems = reader.problems;
 
-    let refused = |problems: &mut Vec<Problem>, error: JointError| {
-        let field = Field::from(error.dimension());
-        if !problems.iter().any(|problem| problem.field == field) {
-            problems.push(Problem {
-                field,
-                sentence: error.sentence(typed.unit),
-            });
-        }
-    };
     let tube = match (branch, wall) {
-        (Some(branch), Some(wall)) => RoundTube::new(branch, wall)
-            .map_err(|error| refused(&mut problems, error))
-            .ok(),
+        (Some(branch), Some(wall)) => reader.taken(0, RoundTube::new(branch, wall)),
         _ => None,
     };
-    if let Some(Err(error)) = angle.map(check_angle) {
-        refused(&mut problems, error);
+    if let (Some(Some(girth)), Some(branch)) = (girth, branch)
+        && let Some(sentence) = doubtful_girth(girth, branch, typed.unit)
+    {
+        reader.refuse(Field::Girth, sentence);
     }
-    if let (Some(main), Some(angle)) = (main, angle) {
-        let checked = Main::round(main, angle, offset.unwrap_or_default());
-        if let Err(error) = checked {
-            refused(&mut problems, error);
-        }
-    }
-    if let (Some(Some(girth)), Some(branch)) = (girth, branch) {
-        problems.extend(doubtful_girth(girth, branch, typed.unit));
-    }
-    let cope = match (tube, main, angle, offset, gap) {
-        (Some(tube), Some(main), Some(angle), Some(offset), Some(gap)) => {
-            Joint::round(tube, main, angle, offset)
-                .and_then(|joint| Cope::new(&joint, typed.cut, gap))
-                .map_err(|error| refused(&mut problems, error))
-                .ok()
-        }
+    let cope = match (tube, gap) {
+        (Some(tube), Some(gap)) => cope(&mut reader, &tube, &mains, gap),
         _ => None,
     };
     match (cope, branch, girth, turn, thickness) {
         (Some(cope), Some(branch), Some(girth), Some(turn), Some(thickness))
-            if problems.is_empty() =>
+            if reader.problems().is_empty() =>
         {
             let wrap = girth.map_or_else(|| Wrap::computed(branch, thickness), Wrap::measured);
             let template = Template::new(cope, wrap, turn, mark_step(typed.unit));
@@ -107,14 +93,45 @@ pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
             })
         }
         _ => {
+            let problems = reader.problems();
             let of = |field| {
                 problems
                     .iter()
                     .filter(move |problem| problem.field == field)
             };
-            Err(Field::ALL.into_iter().flat_map(of).cloned().collect())
+            Err(Field::all().flat_map(of).cloned().collect())
         }
     }
+}
+
+/// The cut line, when every main is there and can be reached.
+fn cope(
+    reader: &mut Reader,
+    tube: &RoundTube,
+    mains: &[Option<Main>],
+    gap: Length,
+) -> Option<Cope> {
+    let gap_fits = gap >= Length::ZERO && gap <= GAP_MAX;
+    // Each main by itself first, so that a refusal finds the main it is about.
+    let mut all_fit = true;
+    for (number, main) in mains.iter().enumerate() {
+        let Some(main) = main else { continue };
+        let alone = Joint::new(*tube, main.clone());
+        all_fit &= reader.taken(number, alone).is_some();
+        if gap_fits {
+            all_fit &= reader.taken(number, main.grown(gap)).is_some();
+        }
+    }
+    if !all_fit {
+        return None;
+    }
+    let mut all = mains.iter().cloned();
+    let first = all.next()??;
+    let mut joint = Joint::new(*tube, first).ok()?;
+    for main in all {
+        joint = joint.and(main?).ok()?;
+    }
+    reader.taken(0, Cope::new(&joint, reader.typed().cut, gap))
 }
 
 /// Reads the form, with the usual number in place of each that cannot be used.
@@ -123,7 +140,7 @@ pub fn read_what_can_be(typed: &Typed) -> (Option<Draft>, Vec<Problem>) {
     let mut mended = typed.clone();
     let mut first: Option<Vec<Problem>> = None;
     // Each round mends at least one field, so as many rounds as fields always end it.
-    for _ in Field::ALL {
+    for _ in Field::all() {
         match read(&mended) {
             Ok(draft) => return (Some(draft), first.unwrap_or_default()),
             Err(problems) => {
@@ -134,8 +151,8 @@ pub fn read_what_can_be(typed: &Typed) -> (Option<Draft>, Vec<Problem>) {
             }
         }
     }
-    let usual = Typed::usual(typed.unit);
-    (read(&usual).ok(), first.unwrap_or_default())
+    let usual = read(&typed.with_usual_numbers()).or_else(|_| read(&Typed::usual(typed.unit)));
+    (usual.ok(), first.unwrap_or_default())
 }
 
 /// A mark is put a whole number of these from the long point, easy to find on a tape.
@@ -147,101 +164,18 @@ fn mark_step(unit: Unit) -> Length {
 }
 
 /// A circumference that cannot belong to the branch; most often the diameter was typed.
-fn doubtful_girth(girth: Length, branch: Length, unit: Unit) -> Option<Problem> {
+fn doubtful_girth(girth: Length, branch: Length, unit: Unit) -> Option<String> {
     let expected = Wrap::computed(branch, Length::ZERO).width();
     let off = (girth / expected - 1.0).abs();
-    (off.is_nan() || off > GIRTH_LIMIT).then(|| Problem {
-        field: Field::Girth,
-        sentence: format!(
+    (off.is_nan() || off > GIRTH_LIMIT).then(|| {
+        format!(
             "A circumference of {} does not go with a diameter of {}, which is {} round. Measure \
              once round the tube with a strip of paper, or leave this empty.",
             write_length(girth, unit),
             write_length(branch, unit),
             write_length(expected, unit),
-        ),
+        )
     })
-}
-
-/// Reads single fields and collects what is wrong with them.
-struct Reader<'a> {
-    typed: &'a Typed,
-    problems: Vec<Problem>,
-}
-
-impl Reader<'_> {
-    fn text(&self, field: Field) -> &str {
-        self.typed.text(field).unwrap_or_default().trim()
-    }
-
-    fn refuse<T>(&mut self, field: Field, sentence: String) -> Option<T> {
-        self.problems.push(Problem { field, sentence });
-        None
-    }
-
-    /// A length that must be there.
-    fn length(&mut self, field: Field) -> Option<Length> {
-        match read_length(self.text(field), self.typed.unit) {
-            Ok(length) => Some(length),
-            Err(error) => self.refuse(field, error.to_string()),
-        }
-    }
-
-    /// A length that counts as `empty` when nothing is typed.
-    fn length_or(&mut self, field: Field, empty: Length) -> Option<Length> {
-        if self.text(field).is_empty() {
-            Some(empty)
-        } else {
-            self.length(field)
-        }
-    }
-
-    /// A length that may be missing: `Some(None)` when nothing is typed.
-    fn optional_length(&mut self, field: Field) -> Option<Option<Length>> {
-        if self.text(field).is_empty() {
-            Some(None)
-        } else {
-            self.length(field).map(Some)
-        }
-    }
-
-    fn angle(&mut self, field: Field) -> Option<Angle> {
-        match read_angle(self.text(field)) {
-            Ok(angle) => Some(angle),
-            Err(error) => self.refuse(field, error.to_string()),
-        }
-    }
-
-    fn turn(&mut self) -> Option<Angle> {
-        if self.text(Field::Turn).is_empty() {
-            return Some(Angle::ZERO);
-        }
-        let turn = self.angle(Field::Turn)?;
-        if turn.abs() <= Angle::FULL + Angle::from_deg(1e-9) {
-            return Some(turn);
-        }
-        let sentence = format!(
-            "A turn of {} is more than once round. Type −360° to 360°; {} is the same place.",
-            crate::units::write_angle(turn),
-            crate::units::write_angle(turn.within_turn()),
-        );
-        self.refuse(Field::Turn, sentence)
-    }
-
-    fn thickness(&mut self) -> Option<Length> {
-        let usual = crate::stock::SHEET_THICKNESS;
-        let thickness = self.length_or(Field::Template, usual)?;
-        if thickness >= Length::ZERO && thickness <= THICKNESS_MAX {
-            return Some(thickness);
-        }
-        let sentence = format!(
-            "A template {} thick does not wrap round a tube true to size. Type 0 to {}; copy paper \
-             is {}.",
-            write_length(thickness, self.typed.unit),
-            write_length(THICKNESS_MAX, self.typed.unit),
-            write_length(usual, self.typed.unit),
-        );
-        self.refuse(Field::Template, sentence)
-    }
 }
 
 /// The method of a link value, and the value of a method.

@@ -1,8 +1,10 @@
 //! What the template tells to measure, as name and value: for the page and the sheet.
 
 use crate::job::Draft;
-use crate::piece::{Station, Template};
-use crate::units::{Angle, Length, Unit, write_angle, write_length};
+use crate::job::words::{main_in_words, offset_in_words, place_in_words};
+use crate::joint::{MAINS_MAX, Main};
+use crate::piece::Station;
+use crate::units::{Angle, Length, write_angle, write_length};
 
 /// A number with its name.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,7 +21,7 @@ pub fn facts(draft: &Draft) -> Vec<Fact> {
     let (template, unit) = (&draft.template, draft.unit);
     let length = |length: Length| write_length(length, unit);
     let joint = template.cope().joint();
-    vec![
+    let mut facts = vec![
         Fact {
             name: "Mark line, from the long point",
             value: length(template.mark_to_long()),
@@ -52,48 +54,46 @@ pub fn facts(draft: &Draft) -> Vec<Fact> {
             name: "Off square",
             value: write_angle(joint.off_square()),
         },
-        Fact {
-            name: "Offset",
-            value: offset_in_words(template, unit),
-        },
-    ]
-}
-
-/// The joint in one line, such as `branch 42.4 mm on main 48.3 mm at 60°`.
-#[must_use]
-pub fn joint_in_words(draft: &Draft) -> String {
-    let joint = draft.template.cope().joint();
-    format!(
-        "branch {} on main {} at {}",
-        write_length(joint.branch().outside(), draft.unit),
-        write_length(joint.main().half_breadth() * 2.0, draft.unit),
-        write_angle(joint.main().angle())
-    )
-}
-
-/// The offset with its side, told by a line that is on the template.
-///
-/// A positive offset puts the main on the +y side, a quarter turn on from the heel.
-#[must_use]
-pub fn offset_in_words(template: &Template, unit: Unit) -> String {
-    let offset = template.cope().joint().main().offset();
-    if offset == Length::ZERO {
-        return String::from("none");
+    ];
+    let mut add = |name, value| facts.push(Fact { name, value });
+    let has_offset = |main: &Main| !main.is_plane();
+    if has_offset(joint.main()) {
+        add("Offset", offset_in_words(template, joint.main(), unit));
     }
-    let quarter = Angle::QUARTER * offset.mm().signum();
-    format!(
-        "{}, main towards the {} line",
-        write_length(offset.abs(), unit),
-        write_angle((template.heel_turn() + quarter).within_turn())
-    )
+    for (name, main) in FURTHER.into_iter().zip(joint.mains().skip(1)) {
+        let mut value = format!(
+            "{} at {}, {}",
+            main_in_words(main, unit),
+            write_angle(main.included_angle()),
+            place_in_words(main, unit)
+        );
+        if has_offset(main) && main.offset() != Length::ZERO {
+            value.push_str(", offset ");
+            value.push_str(&offset_in_words(template, main, unit));
+        }
+        add(name, value);
+    }
+    let ridges: Vec<Angle> = template
+        .cope()
+        .ridges()
+        .iter()
+        .map(|ridge| (ridge.turn + template.heel_turn()).within_turn())
+        .collect();
+    if !ridges.is_empty() {
+        add("From main to main at turn", angles(ridges.into_iter()));
+    }
+    facts
 }
+
+/// Names of the mains behind the first.
+const FURTHER: [&str; MAINS_MAX - 1] = ["Main 2", "Main 3", "Main 4", "Main 5", "Main 6"];
 
 fn turns(stations: &[Station]) -> String {
-    stations
-        .iter()
-        .map(|station| write_angle(station.turn))
-        .collect::<Vec<_>>()
-        .join(" and ")
+    angles(stations.iter().map(|station| station.turn))
+}
+
+fn angles(turns: impl Iterator<Item = Angle>) -> String {
+    turns.map(write_angle).collect::<Vec<_>>().join(" and ")
 }
 
 /// A file name made of the label, safe on every system, or of the sizes when there is none.

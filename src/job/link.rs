@@ -6,7 +6,8 @@
 use percent_encoding::{AsciiSet, CONTROLS, utf8_percent_encode};
 
 use crate::job::draft::METHODS;
-use crate::job::{Field, Problem, Typed};
+use crate::job::{Field, MainField, MainKind, Problem, Typed};
+use crate::joint::MAINS_MAX;
 use crate::stock::Paper;
 use crate::units::Unit;
 
@@ -32,18 +33,40 @@ const ESCAPED: &AsciiSet = &CONTROLS
     .add(b'|')
     .add(b'}');
 
-/// The fragment of a form, without the leading `#`. Fields left empty are left out.
+/// The fragment of a form, without the leading `#`. Fields left empty are left out, and so are
+/// those that the kind of a main does not use.
 #[must_use]
 pub fn write_link(typed: &Typed) -> String {
+    written(typed, |field, _| typed.uses(field))
+}
+
+/// The fragment of everything typed, seen or not: what stays in the browser between visits.
+#[must_use]
+pub fn write_whole(typed: &Typed) -> String {
+    written(typed, |field, value| {
+        typed.uses(field) || value != typed.usual_text(field)
+    })
+}
+
+fn written(typed: &Typed, wanted: impl Fn(Field, &str) -> bool) -> String {
     let mut link = format!("v={VERSION}");
-    for field in Field::ALL {
+    for field in Field::all() {
         let value = match field {
             Field::Unit => typed.unit.code(),
             Field::Cut => method_code(typed),
             Field::Paper => typed.paper.code(),
+            Field::Mains => COUNTS
+                .get(typed.mains() - 1)
+                .filter(|one| **one != "1")
+                .unwrap_or(&""),
+            // Missing means round, as in links from before there was a choice.
+            Field::OfMain(main, MainField::Kind) => match typed.kind(main) {
+                MainKind::Round => "",
+                kind => kind.code(),
+            },
             _ => typed.text(field).unwrap_or_default().trim(),
         };
-        if !value.is_empty() {
+        if !value.is_empty() && wanted(field, value) {
             link.push('&');
             link.push_str(field.key());
             link.push('=');
@@ -51,6 +74,21 @@ pub fn write_link(typed: &Typed) -> String {
         }
     }
     link
+}
+
+/// How many mains, as written.
+const COUNTS: [&str; MAINS_MAX] = ["1", "2", "3", "4", "5", "6"];
+
+/// The fragment to open: the address's own, or what was kept of the last visit. Where both are the
+/// same form, the kept one goes, since it holds the numbers that are not seen, too.
+#[must_use]
+pub fn resume(fragment: &str, kept: Option<&str>) -> Option<String> {
+    match kept {
+        Some(kept) if fragment.is_empty() || write_link(&open_link(kept).typed) == fragment => {
+            Some(kept.to_owned())
+        }
+        _ => (!fragment.is_empty()).then(|| fragment.to_owned()),
+    }
 }
 
 fn method_code(typed: &Typed) -> &'static str {
@@ -107,12 +145,28 @@ pub fn open_link(fragment: &str) -> Opened {
         _ => Unit::Millimetre,
     };
     let mut typed = Typed::usual(unit);
-    for field in Field::ALL {
+    if let Some(text) = value(Field::Mains.key()).filter(|text| !text.is_empty()) {
+        match COUNTS.iter().position(|count| *count == text) {
+            Some(others) => typed = typed.with_mains(others + 1),
+            None => refuse(Field::Mains, text, list(COUNTS.into_iter())),
+        }
+    }
+    for field in Field::all() {
         let Some(text) = value(field.key()) else {
             continue;
         };
         match field {
-            Field::Unit => {}
+            Field::Unit | Field::Mains => {}
+            Field::OfMain(main, _) if main >= typed.mains() => {}
+            Field::OfMain(main, MainField::Kind) => match MainKind::from_code(text) {
+                Some(kind) => typed = typed.with_kind(main, kind),
+                None if text.is_empty() => {}
+                None => refuse(
+                    field,
+                    text,
+                    list(MainKind::ALL.iter().map(|kind| kind.code())),
+                ),
+            },
             Field::Cut => match METHODS
                 .iter()
                 .find(|(code, _)| code.eq_ignore_ascii_case(text))
@@ -131,7 +185,8 @@ pub fn open_link(fragment: &str) -> Opened {
                 ),
             },
             // An empty number means the usual one, except where empty has a meaning of its own.
-            Field::Branch | Field::Wall | Field::Main | Field::Angle if text.is_empty() => {}
+            Field::Branch | Field::Wall if text.is_empty() => {}
+            Field::OfMain(_, of_main) if text.is_empty() && of_main.is_needed() => {}
             _ => typed = typed.with_text(field, text),
         }
     }

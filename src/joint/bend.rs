@@ -14,7 +14,7 @@ use crate::joint::error::JointError;
 use crate::joint::limits::{ANGLE_MIN, BEND_MIN, BEND_RADIUS, STATION_MAX};
 use crate::joint::quartic::{Roots, roots};
 use crate::joint::{Dimension, Main, Range};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, limited};
 
 /// How a round tube is bent, and where on it the branch lands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -187,6 +187,23 @@ impl BentTube {
     fn turned(&self, [along, side, up]: [f64; 3]) -> [f64; 3] {
         let (sin, cos) = self.facing;
         [along, up * cos + side * sin, side * cos - up * sin]
+    }
+
+    /// The centre line at a distance along it from the landing, growing in the main's direction:
+    /// the place in the main's frame (mm) and its unit tangent.
+    #[must_use]
+    pub fn centre_line(&self, distance: f64) -> ([f64; 3], [f64; 3]) {
+        let kappa = self.curvature;
+        let run = distance - self.origin;
+        let turn = limited(run * kappa, self.arc.0, self.arc.1);
+        let (sin, cos) = turn.sin_cos();
+        // (1 − cos) / κ, without loss of digits.
+        let sag = 2.0 * (turn / 2.0).sin().powi(2) / kappa;
+        let straight = run - turn / kappa;
+        let (t, n) = (sin / kappa + straight * cos, sag + straight * sin);
+        let (facing_sin, facing_cos) = self.facing;
+        let place = [t + self.origin, n * facing_sin, n * facing_cos];
+        (place, [cos, sin * facing_sin, sin * facing_cos])
     }
 
     /// The angle between the branch and a leg that runs up along it so closely that one lies in the

@@ -55,7 +55,10 @@ fn joint_line(order: &Order) -> String {
     let aside = if joint.main().offset() == Length::ZERO {
         String::new()
     } else {
-        format!(", offset {}", offset_in_words(order.template, order.unit))
+        format!(
+            ", offset {}",
+            offset_in_words(order.template, joint.main(), order.unit)
+        )
     };
     format!(
         "{} on {}, {}{aside}",
@@ -130,7 +133,10 @@ fn table(order: &Order) -> Vec<Fact> {
         "Off square, on the saw's scale",
         write_angle(joint.off_square()),
     );
-    add("Offset of the axes", offset_in_words(template, order.unit));
+    add(
+        "Offset of the axes",
+        offset_in_words(template, joint.main(), order.unit),
+    );
     add(
         "Cut",
         match cope.method() {

@@ -82,7 +82,7 @@ struct Strokes {
 
 struct Loaded {
     branch: Body,
-    main: Body,
+    mains: Vec<Body>,
     strokes: Vec<Strokes>,
 }
 
@@ -133,14 +133,18 @@ impl Scene {
                 .collect::<Option<Vec<_>>>()?;
             Some(Loaded {
                 branch: self.load_body(&solid.branch)?,
-                main: self.load_body(&solid.main)?,
+                mains: solid
+                    .mains
+                    .iter()
+                    .map(|main| self.load_body(main))
+                    .collect::<Option<Vec<_>>>()?,
                 strokes,
             })
         });
     }
 
     fn release(&self, old: &Loaded) {
-        for body in [&old.branch, &old.main] {
+        for body in std::iter::once(&old.branch).chain(&old.mains) {
             self.gl.delete_vertex_array(Some(&body.array));
             for buffer in &body.buffers {
                 self.gl.delete_buffer(Some(buffer));
@@ -258,7 +262,9 @@ impl Scene {
         gl.disable(Gl::BLEND);
         self.draw_body(&loaded.branch, frame);
         if frame.main == MainStyle::Solid {
-            self.draw_body(&loaded.main, frame);
+            for main in &loaded.mains {
+                self.draw_body(main, frame);
+            }
         }
         self.strokes.use_in(gl);
         gl.uniform_matrix4fv_with_f32_array(self.strokes.uniform("matrix"), false, &matrix);
@@ -267,7 +273,9 @@ impl Scene {
             // Last and without depth of its own: an outline hides nothing.
             self.surfaces.use_in(gl);
             gl.depth_mask(false);
-            self.draw_body(&loaded.main, frame);
+            for main in &loaded.mains {
+                self.draw_body(main, frame);
+            }
         }
         gl.bind_vertex_array(None);
     }

@@ -1,256 +1,379 @@
-//! The joint seen square to the plane of the two axes: main level, branch rising to the right.
+//! The joint seen square to the plane of the branch's axis and a main's: main level, branch rising.
 //!
-//! The heel is on the right. The viewer looks towards +y, so a main with positive offset lies
-//! behind the branch.
+//! This main's heel is on the right. The viewer looks towards +y of this main's frame, so a main
+//! with positive offset lies behind the branch.
 
 use std::f64::consts::{PI, TAU};
 
-use crate::cope::{Cope, Meeting};
-use crate::joint::Dimension;
+use crate::joint::{Dimension, Shape};
 use crate::piece::Template;
+use crate::sheet::sketch::boxes::{Boxes, Spot, clear_of_line};
+use crate::sheet::sketch::dimensions;
 use crate::sheet::sketch::ink::{self, Bounds, Placing};
+use crate::sheet::sketch::outline::{Outline, outline};
+use crate::sheet::sketch::sight::{Place, Sight};
 use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, View};
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
-use crate::units::{Angle, Length, limited, write_angle};
+use crate::units::{Angle, write_angle};
 
-const WIDTH: f64 = 130.0;
-const HEIGHT: f64 = 104.0;
+pub const WIDTH: f64 = 130.0;
+pub const HEIGHT: f64 = 104.0;
 /// Drawing mm per real mm, at most: a tiny tube is not blown up without end.
 const LARGEST: f64 = 4.0;
+/// Height of letters.
+const SMALL: f64 = 4.0;
+/// Width and height of the lower left corner, where the machine's setting stands.
+const CORNER: (f64, f64) = (44.0, 8.0);
 /// Room between an outline and the box of its dimension, drawing mm.
 const CLEAR: f64 = 4.0;
 
-/// Numbers of the joint as seen in this view, real mm.
-struct Shape {
-    sin: f64,
-    cos: f64,
-    theta: f64,
-    /// Outside radius of the branch.
-    r: f64,
-    bore: f64,
-    /// Radius of the main.
-    big: f64,
-    offset: f64,
+/// What is drawn: the main's lines and how far the branch goes, real mm.
+pub struct Scene<'a> {
+    pub sight: Sight<'a>,
+    pub main: Outline,
     /// Height along the branch of its drawn end.
-    end: f64,
+    pub end: f64,
     /// Ends of the drawn main, along its axis.
-    left: f64,
-    right: f64,
+    pub left: f64,
+    pub right: f64,
+    /// Heights of the cut at heel and toe of this main.
+    feet: [f64; 2],
 }
 
-impl Shape {
-    fn of(cope: &Cope) -> Self {
-        let joint = cope.joint();
-        let (sin, cos) = joint.main().sin_cos();
-        let (r, big) = (
-            joint.branch().outside_radius().mm(),
-            joint.main().half_breadth().mm(),
-        );
-        let height = |turn: Angle| cope.at(turn).height().mm();
+impl<'a> Scene<'a> {
+    fn of(template: &'a Template, which: usize) -> Self {
+        let sight = Sight::of(template.cope(), which);
+        let (r, big) = (sight.r, sight.crown);
         // The branch is drawn well past its short point, and clear of the main's outline.
-        let clear = (big + r * (1.5 + cos)) / sin;
-        let end = (cope.short_point().height.mm() + 2.4 * r).max(clear);
-        let along = |x: f64, s: f64| x * sin + s * cos;
-        let feet = [
-            along(r, height(Angle::ZERO)),
-            along(-r, height(Angle::HALF)),
-        ];
+        let clear = if sight.cos >= 0.0 {
+            (big + r * (1.5 + sight.cos)) / sight.sin
+        } else {
+            0.0
+        };
+        let short = template.cope().short_point().height.mm() - sight.shift;
+        let end = (short + 2.4 * r).max(clear);
+        let heights = [0.0, PI].map(|turn| sight.foot(turn));
+        let feet = [sight.seen(r, heights[0]).0, sight.seen(-r, heights[1]).0];
         let stub = 1.1 * big + 0.4 * r;
+        let (left, right) = (feet[1].min(-big) - stub, feet[0].max(big) + stub);
+        let (left, right) = match sight.main.shape() {
+            Shape::Plate => (left - 0.8 * r, right + 0.8 * r),
+            Shape::Mitre { .. } => {
+                let tan = (sight.theta / 2.0).tan();
+                let inside = big.max(r) / tan;
+                (0.0, inside + 2.4 * big.max(r))
+            }
+            _ => (left, right),
+        };
         Self {
-            sin,
-            cos,
-            theta: joint.main().angle().rad(),
-            r,
-            bore: joint.branch().bore_radius().mm(),
-            big,
-            offset: joint.main().offset().mm(),
+            main: outline(&sight, left, right),
+            sight,
             end,
-            left: feet[1].min(-big) - stub,
-            right: feet[0].max(big) + stub,
+            left,
+            right,
+            feet: heights,
         }
     }
 
-    /// Where a point of the branch (across towards the heel, along its axis) is seen: along the
-    /// main, and above its axis.
-    fn seen(&self, x: f64, s: f64) -> (f64, f64) {
-        (x * self.sin + s * self.cos, s * self.sin - x * self.cos)
+    /// Height of the cut on the heel side (`x` above 0) or the toe side.
+    fn foot(&self, x: f64) -> f64 {
+        if x > 0.0 { self.feet[0] } else { self.feet[1] }
+    }
+
+    /// The lines that a box should leave free, in drawing mm about the origin.
+    fn obstacles(&self, scale: f64) -> Vec<(Spot, Spot)> {
+        let mut lines = Vec::new();
+        for (_, line) in &self.main.lines {
+            // A curve is looked at in a few chords only.
+            let step = (line.len() / 24).max(1);
+            let mut rough: Vec<&Place> = line.iter().step_by(step).collect();
+            rough.extend(line.last());
+            for pair in rough.windows(2) {
+                let spot = |place: &Place| (scale * place[0], scale * place[2]);
+                lines.push((spot(pair[0]), spot(pair[1])));
+            }
+        }
+        for x in [-self.sight.r, self.sight.r] {
+            let spot = |s: f64| {
+                let (along, up) = self.sight.seen(x, s);
+                (scale * along, scale * up)
+            };
+            lines.push((spot(self.end), spot(self.foot(x))));
+        }
+        lines
     }
 
     /// Middle of the boxes in drawing mm about the picture's origin, y up.
-    fn boxes(&self, scale: f64) -> [(Dimension, (f64, f64)); 4] {
-        let scaled = |(x, y): (f64, f64)| (scale * x, scale * y);
+    fn boxes(&self, scale: f64) -> Boxes {
+        let sight = &self.sight;
+        let (sin, cos) = (sight.sin, sight.cos);
+        let lines = self.obstacles(scale);
+        let clear = |spot: Spot| lines.iter().all(|(a, b)| clear_of_line(spot, *a, *b));
+        let steps = |count: u32| (0..count).map(|step| f64::from(step) * BOX_HEIGHT / 3.0);
+        let mut boxes = Boxes::default();
+        if let Some(end) = self.main.end {
+            let [a, b] = end.edges;
+            let middle = (
+                scale * f64::midpoint(a.0, b.0),
+                scale * f64::midpoint(a.1, b.1),
+            );
+            let (dx, dy) = end.out;
+            let half = CLEAR + dx.abs() * BOX_WIDTH / 2.0 + dy.abs() * BOX_HEIGHT / 2.0;
+            let spots = steps(20)
+                .map(|step| (middle.0 + (half + step) * dx, middle.1 + (half + step) * dy));
+            boxes.put(Dimension::Main, spots, clear);
+        }
+        let any = |_: Spot| true;
+        boxes.put(Dimension::Angle, self.angle_spots(scale).into_iter(), clear);
         // Boxes stand beside the branch's end, far enough out along the dimension line that a
-        // level box clears the leaning outline.
-        let out = scale * self.r + CLEAR + f64::hypot(BOX_WIDTH, BOX_HEIGHT) / 2.0;
-        let end = scaled(self.seen(0.0, self.end));
-        let (dx, dy) = (out * self.sin, -out * self.cos);
-        let main = (scale * self.left - CLEAR - BOX_WIDTH / 2.0, 0.0);
-        let angle = self.angle_box(scale);
-        // The wall's box climbs along the branch until it is clear of the angle's.
-        let wall = (0..16_u32)
-            .map(|step| f64::from(step) * BOX_HEIGHT / 3.0)
-            .map(|up| (end.0 + dx + up * self.cos, end.1 + dy + up * self.sin))
-            .find(|wall| apart(*wall, angle))
-            .unwrap_or((end.0 + dx, end.1 + dy));
-        [
-            (Dimension::Main, main),
-            (Dimension::Branch, (end.0 - dx, end.1 - dy)),
-            (Dimension::Wall, wall),
-            (Dimension::Angle, angle),
-        ]
+        // level box clears the leaning outline; they climb along the branch until they are clear.
+        let out = scale * sight.r + CLEAR + f64::hypot(BOX_WIDTH, BOX_HEIGHT) / 2.0;
+        let (along, up) = sight.seen(0.0, self.end);
+        let end = (scale * along, scale * up);
+        for (of, side) in [(Dimension::Branch, -1.0), (Dimension::Wall, 1.0)] {
+            let foot = (end.0 + side * out * sin, end.1 - side * out * cos);
+            let spots = steps(30).map(|step| (foot.0 + step * cos, foot.1 + step * sin));
+            boxes.put(of, spots, any);
+        }
+        if sight.which > 0 {
+            let (along, up) = sight.seen(0.0, -sight.shift / 2.0);
+            let middle = (scale * along, scale * up);
+            let beside = |side: f64, count: u32| {
+                steps(count).map(move |step| {
+                    let out = side * (out + step);
+                    (middle.0 + out * sin, middle.1 - out * cos)
+                })
+            };
+            let under = scale * sight.depth + BOX_HEIGHT / 2.0 + CLEAR;
+            let (left, right) = (scale * self.left, scale * self.right);
+            let below = steps(20).flat_map(move |step| {
+                let down = -under - step;
+                [
+                    (left + BOX_WIDTH / 2.0, down),
+                    (right - BOX_WIDTH / 2.0, down),
+                ]
+            });
+            let spots = beside(-1.0, 4)
+                .chain(beside(1.0, 4))
+                .chain(below)
+                .chain(beside(-1.0, 24));
+            boxes.put(Dimension::Shift, spots, clear);
+        }
+        boxes
     }
 
     /// The angle's box stands in the wedge between branch and main where there is room, and
     /// below the main where there is not.
-    fn angle_box(&self, scale: f64) -> (f64, f64) {
-        let (sin, cos) = (self.theta / 2.0).sin_cos();
+    fn angle_spots(&self, scale: f64) -> Vec<Spot> {
+        let sight = &self.sight;
+        let (sin, cos) = (sight.theta / 2.0).sin_cos();
         let half = f64::hypot(BOX_WIDTH, BOX_HEIGHT) / 2.0;
         // Distance from the joint centre at which the bisector clears both outlines.
-        let clear = (scale * self.r.max(self.big) + half + CLEAR) / sin;
-        let level = scale * self.big + BOX_HEIGHT / 2.0 + CLEAR;
-        let reach = scale * f64::hypot(self.right, self.big) + 2.0 * BOX_WIDTH;
+        let clear = (scale * sight.r.max(sight.crown) + half + CLEAR) / sin;
+        let over = scale * sight.crown + BOX_HEIGHT / 2.0 + CLEAR;
+        let under = scale * sight.depth + BOX_HEIGHT / 2.0 + CLEAR;
+        let reach = scale * f64::hypot(self.right, sight.crown) + 2.0 * BOX_WIDTH;
+        let mut spots = Vec::new();
         if clear <= reach {
-            return (clear * cos, (clear * sin).max(level));
+            spots.push((clear * cos, (clear * sin).max(over)));
         }
-        (scale * self.right - BOX_WIDTH / 2.0, -level)
+        for step in 0..12_u32 {
+            let down = f64::from(step) * BOX_HEIGHT / 2.0;
+            spots.push((scale * self.right - BOX_WIDTH / 2.0, -under - down));
+            spots.push((0.0, -under - down));
+        }
+        spots
+    }
+
+    /// Heel and toe of the first main: the word's middle, and half its width.
+    fn names(&self, scale: f64) -> Vec<(&'static str, Spot, f64)> {
+        let sight = &self.sight;
+        if sight.which > 0 {
+            return Vec::new();
+        }
+        let mut names = Vec::new();
+        for (word, x, half) in [("heel", sight.r, 4.4), ("toe", -sight.r, 3.4)] {
+            let (along, above) = sight.seen(x, self.foot(x));
+            let way = x.signum();
+            if matches!(sight.main.shape(), Shape::Mitre { .. }) {
+                // Beyond the corner, in the direction that divides the angle.
+                let (sin, cos) = (sight.theta / 2.0).sin_cos();
+                let (along, above) = (scale * along, scale * above);
+                let out = if x > 0.0 {
+                    (SMALL * 0.8 + half * sin * 0.4) / sin
+                } else {
+                    half + 2.0
+                };
+                if out < 16.0 {
+                    let big = scale * (sight.crown - sight.r).max(0.0) / sin.max(0.1);
+                    let far = out + big;
+                    names.push((
+                        word,
+                        (along + way * far * cos, above + way * far * sin),
+                        half,
+                    ));
+                }
+            } else {
+                let above = scale * above.max(sight.crown) + 1.4 + SMALL * 0.35;
+                names.push((word, (scale * along + way * (1.5 + half), above), half));
+            }
+        }
+        names
+    }
+
+    /// Whether something stands where the machine's setting is written.
+    fn covers_corner(&self, placing: Placing) -> bool {
+        let scale = placing.scale;
+        let corner = (placing.origin.x, HEIGHT - placing.origin.y);
+        let low = |(x, y): Spot, (half_width, half_height): (f64, f64)| {
+            corner.0 + x - half_width < CORNER.0 && corner.1 + y - half_height < CORNER.1
+        };
+        let tube = self.main.lines.iter().flat_map(|(_, line)| line);
+        tube.map(|place| (scale * place[0], scale * place[2]))
+            .any(|spot| low(spot, (1.0, 1.0)))
+            || self
+                .boxes(scale)
+                .0
+                .iter()
+                .any(|(_, spot)| low(*spot, (BOX_WIDTH / 2.0, BOX_HEIGHT / 2.0)))
     }
 
     fn bounds(&self, scale: f64) -> Bounds {
         let mut bounds = Bounds::EMPTY;
-        for x in [self.left, self.right] {
-            bounds.add((scale * x, 0.0), 1.0, scale * self.big + 1.0);
+        for place in self.main.lines.iter().flat_map(|(_, line)| line) {
+            bounds.add((scale * place[0], scale * place[2]), 1.0, 1.0);
         }
-        for x in [-self.r, self.r] {
-            let (along, above) = self.seen(x, self.end);
+        let sight = &self.sight;
+        for x in [-sight.r, sight.r] {
+            let (along, above) = sight.seen(x, self.end);
             bounds.add((scale * along, scale * above), 2.0, 4.0);
+            let (along, above) = sight.seen(x, self.foot(x));
+            bounds.add((scale * along, scale * above), 1.0, 1.0);
         }
-        for (_, middle) in self.boxes(scale) {
+        for (_, at, half) in self.names(scale) {
+            bounds.add(at, half + 1.0, SMALL / 2.0);
+        }
+        let (along, above) = sight.seen(0.0, -sight.shift);
+        bounds.add((scale * along, scale * above), 1.0, 1.0);
+        for (_, middle) in self.boxes(scale).0 {
             bounds.add(middle, BOX_WIDTH / 2.0 + 1.0, BOX_HEIGHT / 2.0 + 1.0);
         }
         bounds
     }
 }
 
-/// Whether two boxes leave a little air between them.
-fn apart(a: (f64, f64), b: (f64, f64)) -> bool {
-    const AIR: f64 = 1.0;
-    (a.0 - b.0).abs() >= BOX_WIDTH + AIR || (a.1 - b.1).abs() >= BOX_HEIGHT + AIR
-}
-
-/// The elevation of a template's joint.
+/// The elevation of a template's joint in the plane of the main of that number, counted from 0.
 #[must_use]
-pub fn elevation(template: &Template) -> View {
-    let cope = template.cope();
-    let shape = Shape::of(cope);
-    let placing = ink::fit(WIDTH, HEIGHT, LARGEST, |scale| shape.bounds(scale));
-    let mut drawing = Drawing::new(WIDTH, HEIGHT);
-    main_tube(&mut drawing, &shape, placing);
-    branch_tube(&mut drawing, &shape, placing, cope);
-    cut(&mut drawing, &shape, placing, cope);
-    zero_line(&mut drawing, &shape, placing, template);
-    let boxes = shape
-        .boxes(placing.scale)
-        .map(|(of, (x, y))| (of, Point::new(placing.origin.x + x, placing.origin.y - y)));
-    dimensions(&mut drawing, &shape, placing, &boxes);
-    words(&mut drawing, &shape, placing, cope);
-    View {
-        drawing,
-        boxes: boxes.to_vec(),
+pub fn elevation(template: &Template, which: usize) -> View {
+    let scene = Scene::of(template, which);
+    let mut placing = ink::fit(WIDTH, HEIGHT, LARGEST, |scale| scene.bounds(scale));
+    if scene.covers_corner(placing) {
+        placing = ink::fit(WIDTH, HEIGHT - CORNER.1, LARGEST, |scale| {
+            scene.bounds(scale)
+        });
     }
+    let mut drawing = Drawing::new(WIDTH, HEIGHT);
+    main(&mut drawing, &scene, placing);
+    branch(&mut drawing, &scene, placing);
+    cut(&mut drawing, &scene, placing);
+    zero_line(&mut drawing, &scene, placing, template);
+    let boxes: Vec<(Dimension, Point)> = scene
+        .boxes(placing.scale)
+        .0
+        .into_iter()
+        .map(|(of, (x, y))| (of, Point::new(placing.origin.x + x, placing.origin.y - y)))
+        .collect();
+    dimensions::draw(&mut drawing, &scene, placing, &boxes);
+    words(&mut drawing, &scene, placing);
+    View { drawing, boxes }
 }
 
-/// The main's outlines; its upper one stops where the branch stands in front of it.
-fn main_tube(drawing: &mut Drawing, shape: &Shape, placing: Placing) {
-    let at = |x: f64, y: f64| placing.at(x, y);
-    let (left, right, big) = (shape.left, shape.right, shape.big);
-    // A main nearer to the viewer than the branch's axis shows its upper outline up to where the
-    // branch's surface passes under it.
-    let half = if shape.offset >= 0.0 {
-        shape.r
-    } else {
-        (shape.r * shape.r - shape.offset * shape.offset)
-            .max(0.0)
-            .sqrt()
-    };
-    let crossing = |x: f64| (x + big * shape.cos) / shape.sin;
-    drawing.line(
-        Layer::Tube,
-        Pen::BOLD,
-        [at(left, big), at(crossing(-half).max(left), big)],
-    );
-    drawing.line(
-        Layer::Tube,
-        Pen::BOLD,
-        [at(crossing(half).min(right), big), at(right, big)],
-    );
-    drawing.line(Layer::Tube, Pen::BOLD, [at(left, -big), at(right, -big)]);
-    for x in [left, right] {
-        drawing.line(Layer::Tube, Pen::THIN, [at(x, -big), at(x, big)]);
+/// The main's lines as far as the viewer sees them, and its axis.
+fn main(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
+    let sight = &scene.sight;
+    let on_page = |place: Place| placing.at(place[0], place[2]);
+    for (pen, line) in &scene.main.lines {
+        let shown = |place: Place| !sight.branch_hides(place) && !sight.main_hides(place);
+        for (seen, points) in ink::runs(line, shown) {
+            if seen {
+                drawing.line(Layer::Tube, *pen, points.into_iter().map(on_page));
+            }
+        }
     }
-    let beyond = 3.0 / placing.scale;
-    drawing.line(
-        Layer::Axis,
-        Pen::AXIS,
-        [at(left - beyond, 0.0), at(right + beyond, 0.0)],
-    );
+    for cap in &scene.main.caps {
+        for (seen, points) in ink::runs(cap, |place| !sight.branch_hides(place)) {
+            if seen {
+                drawing.line(Layer::Tube, Pen::THIN, points.into_iter().map(on_page));
+            }
+        }
+    }
+    let beyond = 3.0;
+    let mut axis: Vec<Point> = scene
+        .main
+        .axis
+        .iter()
+        .map(|place| on_page(*place))
+        .collect();
+    if let [first, second, ..] = axis.as_slice() {
+        axis.insert(0, ink::beyond(*first, *second, beyond));
+    }
+    if let [.., before, last] = axis.as_slice() {
+        axis.push(ink::beyond(*last, *before, beyond));
+    }
+    if axis.len() > 1 {
+        drawing.line(Layer::Axis, Pen::AXIS, axis);
+    }
 }
 
 /// The branch's outlines, bore and axis.
-fn branch_tube(drawing: &mut Drawing, shape: &Shape, placing: Placing, cope: &Cope) {
+fn branch(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
+    let sight = &scene.sight;
+    let end = scene.end;
     let at = |x: f64, s: f64| {
-        let (along, above) = shape.seen(x, s);
+        let (along, above) = sight.seen(x, s);
         placing.at(along, above)
     };
-    for (x, turn) in [(shape.r, Angle::ZERO), (-shape.r, Angle::HALF)] {
-        let foot = cope.at(turn).height().mm();
+    for (x, turn) in [(sight.r, 0.0), (-sight.r, PI)] {
+        let foot = sight.foot(turn);
         // Below the main's upper outline, a branch behind the main's crest is hidden.
-        let level = (shape.big + x * shape.cos) / shape.sin;
-        let shown = if shape.offset < 0.0 {
-            limited(level, foot, shape.end)
-        } else {
-            foot
-        };
-        drawing.line(Layer::Tube, Pen::BOLD, [at(x, shape.end), at(x, shown)]);
-        if shown > foot {
-            drawing.line(Layer::Hidden, Pen::HIDDEN, [at(x, shown), at(x, foot)]);
+        let line: Vec<Place> = [end, foot].map(|s| sight.place(x, 0.0, s)).to_vec();
+        for (seen, points) in ink::runs(&line, |place| !sight.main_hides(place)) {
+            let (layer, pen) = if seen {
+                (Layer::Tube, Pen::BOLD)
+            } else {
+                (Layer::Hidden, Pen::HIDDEN)
+            };
+            let points = points
+                .into_iter()
+                .map(|place| placing.at(place[0], place[2]));
+            drawing.line(layer, pen, points);
         }
-        let bore = shape.bore.copysign(x);
-        let inner = cope
-            .trace(Length::from_mm(shape.bore), turn)
-            .map_or(foot, |height| height.mm().max(foot));
-        drawing.line(
-            Layer::Hidden,
-            Pen::HIDDEN,
-            [at(bore, shape.end), at(bore, inner)],
-        );
+        let bore = sight.bore.copysign(x);
+        let inner = sight.inner_foot(turn).map_or(foot, |inner| inner.max(foot));
+        drawing.line(Layer::Hidden, Pen::HIDDEN, [at(bore, end), at(bore, inner)]);
         // The wall is hatched at the end, where it is cut for the drawing.
-        let depth = shape.r.min(shape.end - foot) * 0.45;
-        hatch(
-            drawing,
-            placing,
-            [
-                at(bore, shape.end),
-                at(x, shape.end),
-                at(x, shape.end - depth),
-                at(bore, shape.end - depth),
-            ],
-        );
+        let depth = sight.r.min(end - foot) * 0.45;
+        let corners = [
+            at(bore, end),
+            at(x, end),
+            at(x, end - depth),
+            at(bore, end - depth),
+        ];
+        wall(drawing, placing, corners);
     }
-    drawing.line(
-        Layer::Tube,
-        Pen::BOLD,
-        [at(-shape.r, shape.end), at(shape.r, shape.end)],
-    );
+    let edge = [at(-sight.r, end), at(sight.r, end)];
+    drawing.line(Layer::Tube, Pen::BOLD, edge);
     let beyond = 4.0 / placing.scale;
+    let foot = (-sight.shift).min(0.0) - beyond;
     drawing.line(
         Layer::Axis,
         Pen::AXIS,
-        [at(0.0, shape.end + beyond), at(0.0, -beyond)],
+        [at(0.0, end + beyond), at(0.0, foot)],
     );
 }
 
 /// Solid wall, as far as the sketch shows it in section.
-fn hatch(drawing: &mut Drawing, placing: Placing, corners: [Point; 4]) {
+fn wall(drawing: &mut Drawing, placing: Placing, corners: [Point; 4]) {
     const THINNEST: f64 = 0.25;
     let [a, b, _, _] = corners;
     if (a.x - b.x).hypot(a.y - b.y) > THINNEST && placing.scale > 0.0 {
@@ -259,19 +382,20 @@ fn hatch(drawing: &mut Drawing, placing: Placing, corners: [Point; 4]) {
 }
 
 /// The cut line: solid where the viewer sees it, dashed where a tube is in front of it.
-fn cut(drawing: &mut Drawing, shape: &Shape, placing: Placing, cope: &Cope) {
+fn cut(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
     /// Chords of the sketched curve; it is looked at, not cut along.
     const STEPS: u32 = 240;
+    let sight = &scene.sight;
     let mut run: Vec<Point> = Vec::new();
     let mut run_kind = None;
     for step in 0..=STEPS {
         let phi = TAU * f64::from(step) / f64::from(STEPS);
-        let meeting = cope.at(Angle::from_rad(phi));
-        let y = shape.r * phi.sin();
-        let seen = y <= 0.0 && y <= shape.offset;
-        let kind = (seen, matches!(meeting, Meeting::Beside(_)));
-        let (along, above) = shape.seen(shape.r * phi.cos(), meeting.height().mm());
-        run.push(placing.at(along, above));
+        let (height, beside) = sight.meeting(phi);
+        let y = sight.r * phi.sin();
+        let place = sight.place(sight.r * phi.cos(), y, height);
+        let seen = y <= 0.0 && !sight.main_hides(place);
+        let kind = (seen, beside);
+        run.push(placing.at(place[0], place[2]));
         let before = *run_kind.get_or_insert(kind);
         if before != kind || step == STEPS {
             let last = run.last().copied();
@@ -291,114 +415,60 @@ fn ink_cut(drawing: &mut Drawing, (seen, beside): (bool, bool), points: Vec<Poin
 }
 
 /// The zero line where it runs on the side the viewer sees.
-fn zero_line(drawing: &mut Drawing, shape: &Shape, placing: Placing, template: &Template) {
-    let phi = -template.heel_turn().rad();
+fn zero_line(drawing: &mut Drawing, scene: &Scene, placing: Placing, template: &Template) {
+    let sight = &scene.sight;
+    let phi = -template.heel_turn().rad() - sight.main.turn().rad();
     if phi.sin() > 1e-9 {
         return;
     }
-    let x = shape.r * phi.cos();
-    let foot = template.cope().at(Angle::from_rad(phi)).height().mm();
-    let ends = [shape.end, foot].map(|s| {
-        let (along, above) = shape.seen(x, s);
+    let ends = [scene.end, sight.foot(phi)].map(|s| {
+        let (along, above) = sight.seen(sight.r * phi.cos(), s);
         placing.at(along, above)
     });
     drawing.line(Layer::Zero, Pen::AXIS, ends);
 }
 
-/// Extension lines, dimension lines and leaders to the boxes.
-fn dimensions(
-    drawing: &mut Drawing,
-    shape: &Shape,
-    placing: Placing,
-    boxes: &[(Dimension, Point); 4],
-) {
-    let at = |x: f64, s: f64| {
-        let (along, above) = shape.seen(x, s);
-        placing.at(along, above)
-    };
-    for (of, middle) in boxes {
-        match of {
-            Dimension::Main => {
-                for y in [-shape.big, shape.big] {
-                    let edge = placing.at(shape.left, y);
-                    ink::hairline(
-                        drawing,
-                        Point::new(edge.x - 1.0, edge.y),
-                        Point::new(middle.x - 1.5, edge.y),
-                    );
-                }
-                let (up, down) = (placing.at(0.0, shape.big).y, placing.at(0.0, -shape.big).y);
-                ink::dimension(
-                    drawing,
-                    Point::new(middle.x, up),
-                    Point::new(middle.x, down),
-                );
-            }
-            Dimension::Branch => {
-                let (toe, heel) = (at(-shape.r, shape.end), at(shape.r, shape.end));
-                ink::dimension(drawing, toe, heel);
-                ink::hairline(drawing, *middle, toe);
-            }
-            Dimension::Wall => {
-                let (outer, inner) = (at(shape.r, shape.end), at(shape.bore, shape.end));
-                ink::hairline(drawing, *middle, outer);
-                ink::arrow(drawing, outer, *middle);
-                ink::arrow(drawing, inner, at(0.0, shape.end));
-            }
-            Dimension::Angle => {
-                let centre = placing.at(0.0, 0.0);
-                let radius = arc_radius(shape, placing, *middle);
-                let points = ink::arc(centre, radius, 0.0, shape.theta);
-                if let [first, second, .., before, last] = points.as_slice() {
-                    ink::arrow(drawing, *first, *second);
-                    ink::arrow(drawing, *last, *before);
-                }
-                let half = ink::arc(centre, radius, shape.theta / 2.0, shape.theta / 2.0);
-                if let Some(from) = half.first() {
-                    ink::hairline(drawing, *from, *middle);
-                }
-                drawing.line(Layer::Dimension, Pen::HAIR, points);
-            }
-            _ => {}
-        }
-    }
-}
-
-/// Radius of the angle's arc: through its box, but no further than the drawn axes reach.
-fn arc_radius(shape: &Shape, placing: Placing, middle: Point) -> f64 {
-    let centre = placing.at(0.0, 0.0);
-    let wanted = (middle.x - centre.x).hypot(middle.y - centre.y);
-    wanted
-        .min(placing.scale * shape.end)
-        .min(placing.scale * shape.right)
-}
-
 /// Names of the tubes, heel and toe, and what the notching machine's scale shows.
-fn words(drawing: &mut Drawing, shape: &Shape, placing: Placing, cope: &Cope) {
-    const SMALL: f64 = 4.0;
-    let along_branch = Angle::from_rad(-shape.theta);
-    let mid = f64::midpoint(shape.end, cope.short_point().height.mm());
-    let (x, y) = shape.seen(0.0, mid);
-    let name = placing.at(x, y);
-    if placing.scale * shape.r > 1.5 * SMALL {
-        drawing.turned_text(name, SMALL, Anchor::Middle, along_branch, false, "branch");
-        let main = placing.at(shape.left, 0.0);
-        drawing.text(
-            Point::new(main.x + 2.0, main.y - 1.2),
+fn words(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
+    let sight = &scene.sight;
+    let cope = sight.cope;
+    // Never upside down.
+    let lean = if sight.cos < -1e-9 {
+        PI - sight.theta
+    } else {
+        -sight.theta
+    };
+    let short = cope.short_point().height.mm() - sight.shift;
+    let (x, y) = sight.seen(0.0, f64::midpoint(scene.end, short));
+    if placing.scale * sight.r > 1.5 * SMALL {
+        let name = placing.at(x, y);
+        drawing.turned_text(
+            name,
             SMALL,
-            Anchor::Start,
-            "main",
+            Anchor::Middle,
+            Angle::from_rad(lean),
+            false,
+            "branch",
         );
     }
-    for (word, x, turn, shift, anchor) in [
-        ("heel", shape.r, 0.0, 1.5, Anchor::Start),
-        ("toe", -shape.r, PI, -1.5, Anchor::End),
-    ] {
-        let foot = cope.at(Angle::from_rad(turn)).height().mm();
-        let (along, above) = shape.seen(x, foot);
-        let at = placing.at(along, above.max(shape.big));
-        drawing.text(Point::new(at.x + shift, at.y - 1.4), SMALL, anchor, word);
+    if placing.scale * sight.depth > SMALL + 1.5 {
+        let (at, anchor) = match sight.main.shape() {
+            Shape::Mitre { .. } => (placing.at(scene.right, 0.0), Anchor::End),
+            Shape::Plate => (
+                placing.at(scene.left, -0.5 * sight.depth - 0.4 * SMALL / placing.scale),
+                Anchor::Start,
+            ),
+            _ => (placing.at(scene.left, 0.0), Anchor::Start),
+        };
+        let way = if anchor == Anchor::End { -2.0 } else { 2.0 };
+        let name = Point::new(at.x + way, at.y - 1.2);
+        drawing.text(name, SMALL, anchor, dimensions::name_of(sight));
     }
-    let off = format!("{} off square", write_angle(cope.joint().off_square()));
+    for (word, (x, y), _) in scene.names(placing.scale) {
+        let at = Point::new(placing.origin.x + x, placing.origin.y - y + SMALL * 0.35);
+        drawing.text(at, SMALL, Anchor::Middle, word);
+    }
+    let off = Angle::QUARTER - sight.main.angle();
+    let off = format!("{} off square", write_angle(off));
     drawing.text(Point::new(2.0, HEIGHT - 3.0), SMALL, Anchor::Start, off);
 }

@@ -54,18 +54,28 @@ impl Bounds {
     }
 }
 
-/// The largest scale at which a picture with boxes of fixed size fits a page, centred on it.
+/// A large scale at which a picture with boxes of fixed size fits a page, centred on it.
 ///
-/// `bounds` tells what the picture takes up at a scale, in drawing mm about its own origin, y up;
-/// it must grow with the scale.
+/// `bounds` tells what the picture takes up at a scale, in drawing mm about its own origin, y up.
+/// It grows with the scale, but for boxes that jump to another place: the search comes down from
+/// the largest scale, in steps that none of the good ones slips through.
 pub fn fit(width: f64, height: f64, largest: f64, bounds: impl Fn(f64) -> Bounds) -> Placing {
-    let (mut low, mut high) = (0.0, largest);
-    if bounds(high).fits(width, height) {
-        low = high;
+    /// From one scale to the next.
+    const DOWN: f64 = 0.9;
+    /// Enough to show a joint of some hundred metres.
+    const STEPS: u32 = 150;
+    let fits = |scale: f64| bounds(scale).fits(width, height);
+    let (mut low, mut high) = (largest, largest);
+    for _ in 0..STEPS {
+        if fits(low) {
+            break;
+        }
+        high = low;
+        low *= DOWN;
     }
-    for _ in 0..50 {
+    for _ in 0..12 {
         let middle = f64::midpoint(low, high);
-        if bounds(middle).fits(width, height) {
+        if fits(middle) {
             low = middle;
         } else {
             high = middle;
@@ -131,4 +141,49 @@ pub fn arc(centre: Point, radius: f64, from: f64, to: f64) -> Vec<Point> {
         i += 1.0;
     }
     points
+}
+
+/// The place `far` beyond `end` on the line that comes from `from`.
+pub fn beyond(end: Point, from: Point, far: f64) -> Point {
+    let (dx, dy) = (end.x - from.x, end.y - from.y);
+    let by = far / dx.hypot(dy).max(f64::MIN_POSITIVE);
+    Point::new(end.x + by * dx, end.y + by * dy)
+}
+
+/// A line in space cut where it passes out of sight or back into it; both parts, with whether they
+/// are seen.
+pub fn runs(line: &[[f64; 3]], seen: impl Fn([f64; 3]) -> bool) -> Vec<(bool, Vec<[f64; 3]>)> {
+    /// Looks along one chord of a line of few.
+    const LOOKS: u32 = 48;
+    let between = |a: [f64; 3], b: [f64; 3], part: f64| {
+        [0, 1, 2].map(|axis| a[axis] + part * (b[axis] - a[axis]))
+    };
+    let looks = if line.len() > 3 { 1 } else { LOOKS };
+    let mut found: Vec<(bool, Vec<[f64; 3]>)> = Vec::new();
+    for pair in line.windows(2) {
+        for step in 0..looks {
+            let part = |step: u32| between(pair[0], pair[1], f64::from(step) / f64::from(looks));
+            let (mut a, mut b) = (part(step), part(step + 1));
+            let (from, to) = (seen(a), seen(b));
+            let start = a;
+            if from != to {
+                for _ in 0..24 {
+                    let middle = between(a, b, 0.5);
+                    if seen(middle) == from {
+                        a = middle;
+                    } else {
+                        b = middle;
+                    }
+                }
+            }
+            match found.last_mut() {
+                Some((was, points)) if *was == from => points.push(b),
+                _ => found.push((from, vec![start, b])),
+            }
+            if from != to {
+                found.push((to, vec![b, part(step + 1)]));
+            }
+        }
+    }
+    found
 }

@@ -3,13 +3,23 @@
 //! Each view is a drawing of fixed size in which the tubes are scaled to fit, and the places
 //! where its dimensions stand. The page puts an input on each of those places.
 
+mod bend_view;
+mod boxes;
+mod dimensions;
 mod elevation;
 mod end_view;
 mod ink;
+mod outline;
+mod round_view;
+mod section;
+mod section_view;
+mod sight;
 mod unrolled;
 
+pub use bend_view::bend_view;
 pub use elevation::elevation;
 pub use end_view::end_view;
+pub use round_view::round_view;
 pub use unrolled::unrolled;
 
 use crate::joint::Dimension;

@@ -34,6 +34,8 @@ fn broken_rules(page: &Page) -> Vec<(&'static str, Vec<Violation>)> {
     check("number that cannot be used");
     page.open_fragment("v=1&cut=laser&paper=A9");
     check("link with wrong keys");
+    page.open_fragment("v=1&mains=3&kind=bent&kind2=rectangular&corner2=99");
+    check("several mains, one of them wrong");
     broken
 }
 

@@ -6,6 +6,7 @@ use browser_tests::{Device, Key, Page, SharedPage};
 use serde_json::json;
 
 mod keeping;
+mod mains;
 mod taking_out;
 mod typing;
 

@@ -124,6 +124,11 @@ fn no_field_of_the_sketch_covers_another() {
             "v=1&unit=in/16&branch=1+5/8&offset=1/4&turn=30",
             "v=1&branch=168.3&main=219.1&wall=7.1&offset=-20&angle=45",
             "v=1&branch=60.3&main=48.3&angle=75&offset=30",
+            "v=1&kind=plate&angle=20",
+            "v=1&kind=mitre&main=60.3&angle=140",
+            "v=1&kind=rectangular&width=100&height=40&roll=30&offset=-12",
+            "v=1&kind=bent&clr=90&bend=120&station=40&facing=70",
+            "v=1&mains=2&kind=bent&kind2=plate",
         ] {
             page.open_fragment(link);
             let covered = page.run(

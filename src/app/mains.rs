@@ -1,0 +1,140 @@
+//! What the branch sits on: the kind of the main that the sketch shows, and the list of mains.
+
+use leptos::prelude::*;
+
+use crate::app::bench::bench;
+use crate::job::{Field, MainField, MainKind, Typed};
+use crate::joint::MAINS_MAX;
+
+/// The choice of a kind, and with several mains the row to choose the one that is shown.
+#[component]
+pub fn Mains() -> impl IntoView {
+    let bench = bench();
+    let count = Memo::new(move |_| bench.typed.with(Typed::mains));
+    let shown = Memo::new(move |_| bench.shown_main());
+    let kind = Memo::new(move |_| bench.typed.with(|typed| typed.kind(bench.shown_main())));
+    let legend = move || {
+        if count.get() > 1 {
+            format!(
+                "Main {} of {}: the branch sits on",
+                shown.get() + 1,
+                count.get()
+            )
+        } else {
+            String::from("The branch sits on")
+        }
+    };
+    view! {
+        <div class="mains">
+            <Show when=move || { count.get() > 1 }>
+                <div class="which" role="group" aria-label="Main that the sketch shows">
+                    <For each=move || 0..count.get() key=|main| *main let:main>
+                        <WhichMain main/>
+                    </For>
+                </div>
+            </Show>
+            <fieldset class="kinds">
+                <legend>{legend}</legend>
+                <div class="kind-row">
+                    {MainKind::ALL.into_iter().map(|one| view! {
+                        <label class="kind">
+                            <input
+                                type="radio"
+                                name="kind"
+                                value=one.code()
+                                prop:checked=move || kind.get() == one
+                                on:change=move |_| {
+                                    let main = shown.get_untracked();
+                                    bench.pause();
+                                    bench.change(Field::OfMain(main, MainField::Kind), |typed| {
+                                        typed.with_kind(main, one)
+                                    });
+                                    bench.pause();
+                                }
+                            />
+                            <span>{capital(one.name())}</span>
+                        </label>
+                    }).collect_view()}
+                </div>
+                <p class="remark">{move || meaning(kind.get())}</p>
+            </fieldset>
+        </div>
+    }
+}
+
+/// Buttons to put the branch on one more main, and to take the shown one away.
+#[component]
+pub fn MoreMains() -> impl IntoView {
+    let bench = bench();
+    let count = Memo::new(move |_| bench.typed.with(Typed::mains));
+    let shown = Memo::new(move |_| bench.shown_main());
+    view! {
+        <div class="row more-mains">
+            <Show when=move || { count.get() < MAINS_MAX }>
+                <button type="button" on:click=move |_| bench.add_main()>"Add another main"</button>
+            </Show>
+            <Show when=move || { count.get() > 1 }>
+                <button
+                    type="button"
+                    on:click=move |_| bench.take_main_away(shown.get_untracked())
+                >
+                    {move || format!("Take main {} away", shown.get() + 1)}
+                </button>
+            </Show>
+        </div>
+    }
+}
+
+/// The button that shows one of several mains; it says when a number of that main is wrong.
+#[component]
+fn WhichMain(main: usize) -> impl IntoView {
+    let bench = bench();
+    let name = Memo::new(move |_| bench.typed.with(|typed| typed.kind(main).name()));
+    let wrong = move || {
+        bench.problems.with(|problems| {
+            problems
+                .iter()
+                .any(|problem| matches!(problem.field, Field::OfMain(of, _) if of == main))
+        })
+    };
+    view! {
+        <button
+            type="button"
+            class:wrong=wrong
+            aria-pressed=move || (bench.shown_main() == main).to_string()
+            on:click=move |_| bench.show_main(main)
+        >
+            {move || format!("Main {}: {}", main + 1, name.get())}
+            {move || wrong().then_some(", a number is wrong")}
+        </button>
+    }
+}
+
+/// What has to be known before measuring a main of some kind.
+const fn meaning(kind: MainKind) -> &'static str {
+    match kind {
+        MainKind::Round => "",
+        MainKind::Plate => "The angle is between the branch and the plate.",
+        MainKind::Mitre => {
+            "Both tubes are cut on the plane that halves the angle between them; 180° is in line."
+        }
+        MainKind::Rectangular => {
+            "Section turned: 0° a flat face towards the branch, 45° a corner. Without a corner \
+             radius it is taken from the wall."
+        }
+        MainKind::Bent => {
+            "Angle and offset are measured against the main where the branch lands. From mid-bend \
+             is along the bend’s centre line, growing to the heel side. Bend turned 180°: the \
+             branch lands outside the bend; 0°: inside; 90°: the bend goes to the + side."
+        }
+    }
+}
+
+/// A name at the start of a line.
+fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
+}
