@@ -1,7 +1,11 @@
 //! What the sheet says in words and figures: the joint, the setting, the checks, the cautions.
 
 use crate::cope::CutMethod;
-use crate::job::{Caution, RESPONSIBILITY, cautions_about, offset_in_words};
+use crate::job::{
+    Caution, RESPONSIBILITY, cautions_about, joint_in_words, main_in_words, offset_in_words,
+    place_in_words,
+};
+use crate::joint::{MAINS_MAX, Main, Shape};
 use crate::piece::Template;
 use crate::sheet::Order;
 use crate::sheet::figure::Captions;
@@ -50,22 +54,13 @@ fn label(order: &Order) -> String {
 
 /// The joint in one line.
 fn joint_line(order: &Order) -> String {
-    let joint = order.template.cope().joint();
-    let length = |length: Length| write_length(length, order.unit);
-    let aside = if joint.main().offset() == Length::ZERO {
-        String::new()
-    } else {
-        format!(
-            ", offset {}",
-            offset_in_words(order.template, joint.main(), order.unit)
-        )
-    };
-    format!(
-        "{} on {}, {}{aside}",
-        length(joint.branch().outside()),
-        length(joint.main().half_breadth() * 2.0),
-        write_angle(joint.main().angle())
-    )
+    let mut line = joint_in_words(order.template, order.unit);
+    let main = order.template.cope().joint().main();
+    if main.offset() != Length::ZERO {
+        line.push_str(", offset ");
+        line.push_str(&offset_in_words(order.template, main, order.unit));
+    }
+    line
 }
 
 /// Head of all sheets of an order.
@@ -127,27 +122,41 @@ fn table(order: &Order) -> Vec<Fact> {
             length(joint.branch().wall())
         ),
     );
-    add("Main", length(joint.main().half_breadth() * 2.0));
-    add("Included angle", write_angle(joint.main().angle()));
+    let several = joint.mains().count() > 1;
+    for (number, main) in joint.mains().enumerate() {
+        let caption = if several { MAINS[number] } else { "Main" };
+        add(caption, main_facts(order, main, number > 0));
+    }
+    let caption = match joint.main().shape() {
+        Shape::Mitre { .. } => "Angle between the tubes",
+        _ => "Included angle",
+    };
+    add(caption, write_angle(joint.main().included_angle()));
     add(
         "Off square, on the saw's scale",
         write_angle(joint.off_square()),
     );
-    add(
-        "Offset of the axes",
-        offset_in_words(template, joint.main(), order.unit),
-    );
+    if !joint.main().is_plane() {
+        let offset = offset_in_words(template, joint.main(), order.unit);
+        add("Offset of the axes", offset);
+    }
     add(
         "Cut",
         match cope.method() {
-            CutMethod::Saw => "hole saw or mill, following the main",
+            CutMethod::Saw if matches!(joint.main().shape(), Shape::Round { .. }) && !several => {
+                "hole saw or mill, following the main"
+            }
+            CutMethod::Saw => "following the main, line on the outside",
             CutMethod::Square => "square to the wall, aimed at the tube's axis",
             CutMethod::Bore => "bore edge seats; bevel the outside after",
         }
         .to_owned(),
     );
-    if cope.method() == CutMethod::Saw {
-        add("Hole saw", hole_saw(order));
+    if cope.method() == CutMethod::Saw
+        && !several
+        && let Shape::Round { radius } = joint.main().shape()
+    {
+        add("Hole saw", hole_saw(*radius + cope.gap(), order.unit));
     }
     add(
         "Root gap",
@@ -183,6 +192,9 @@ fn table(order: &Order) -> Vec<Fact> {
             format!("{} from the zero line", write_angle(template.heel_turn()))
         },
     );
+    if !cope.ridges().is_empty() {
+        add("Ridges, from main to main", ridges(order));
+    }
     if !cope.beside().is_empty() {
         let arcs: Vec<String> = cope
             .beside()
@@ -202,17 +214,92 @@ fn table(order: &Order) -> Vec<Fact> {
     facts
 }
 
-/// The listed hole saw for the main with its root gap, if there is one.
-fn hole_saw(order: &Order) -> String {
-    let cope = order.template.cope();
-    let over = (cope.joint().main().half_breadth() + cope.gap()) * 2.0;
+/// What the mains of an end are called.
+const MAINS: [&str; MAINS_MAX] = ["Main 1", "Main 2", "Main 3", "Main 4", "Main 5", "Main 6"];
+
+/// A main with its sizes; of a further one also how it lies.
+fn main_facts(order: &Order, main: &Main, further: bool) -> String {
+    let length = |length: Length| write_length(length, order.unit);
+    let mut words = main_in_words(main, order.unit);
+    match main.shape() {
+        Shape::Rectangular(section) => {
+            words.push_str(", corner radius ");
+            words.push_str(&length(section.corner()));
+        }
+        Shape::Bent { bend, .. } => {
+            let side = match bend.station().mm() {
+                0.0 => String::from("at the middle of the bend"),
+                past if past > 0.0 => format!(
+                    "{} along from the middle of the bend, to the heel side",
+                    length(bend.station())
+                ),
+                _ => format!(
+                    "{} along from the middle of the bend, to the toe side",
+                    length(bend.station().abs())
+                ),
+            };
+            words.push_str(&format!(
+                ", bend {} on a centre-line radius of {}, branch {side}, inside of the bend {} from \
+                 facing the branch",
+                write_angle(bend.angle()),
+                length(bend.clr()),
+                write_angle(bend.facing().within_turn())
+            ));
+        }
+        Shape::Round { .. } | Shape::Plate | Shape::Mitre { .. } => {}
+    }
+    if further {
+        words.push_str(&format!(
+            ", at {}, {}",
+            write_angle(main.included_angle()),
+            place_in_words(main, order.unit)
+        ));
+        if main.offset() != Length::ZERO {
+            words.push_str(", offset ");
+            words.push_str(&offset_in_words(order.template, main, order.unit));
+        }
+    }
+    words
+}
+
+/// Where the cut passes from main to main, with the steps.
+fn ridges(order: &Order) -> String {
+    let template = order.template;
+    template
+        .cope()
+        .ridges()
+        .iter()
+        .map(|ridge| {
+            let turn = write_angle((ridge.turn + template.heel_turn()).within_turn());
+            let step = (ridge.to - ridge.from).abs();
+            let step = if step > RIDGE_STEP {
+                format!(", a step of {}", write_length(step, order.unit))
+            } else {
+                String::new()
+            };
+            format!(
+                "{turn}: main {} to {}{step}",
+                ridge.before + 1,
+                ridge.after + 1
+            )
+        })
+        .collect::<Vec<_>>()
+        .join("; ")
+}
+
+/// A smaller step is none, on paper.
+const RIDGE_STEP: Length = Length::from_mm(0.01);
+
+/// The listed hole saw that cuts a radius, if there is one.
+fn hole_saw(radius: Length, unit: Unit) -> String {
+    let over = radius * 2.0;
     match nearest_hole_saw(over) {
         Some(saw) => format!(
             "{} mm, {}\"",
             saw.listed_mm,
             write_bare(saw.diameter, Unit::Fraction(Denominator::Sixteenth))
         ),
-        None => format!("none listed for {}", write_length(over, order.unit)),
+        None => format!("none listed for {}", write_length(over, unit)),
     }
 }
 

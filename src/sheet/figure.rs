@@ -217,7 +217,7 @@ impl Figure {
     }
 }
 
-/// Heel, toe, long and short points; one entry a place.
+/// Heel, toe, long and short points, ridges from main to main; one entry a place.
 fn named_places(template: &Template, strip: &Strip) -> Vec<Named> {
     let mut named: Vec<Named> = Vec::new();
     let mut add = |station: &Station, name: &'static str| {
@@ -243,6 +243,12 @@ fn named_places(template: &Template, strip: &Strip) -> Vec<Named> {
         for station in template.short_points() {
             add(&station, "short point");
         }
+    }
+    for ridge in template.cope().ridges() {
+        add(
+            &template.station(ridge.turn + template.heel_turn()),
+            "ridge",
+        );
     }
     named
 }
