@@ -119,6 +119,16 @@ pub enum JointError {
     },
 }
 
+/// An angle below a limit in words, also where rounding would write it as the limit.
+fn below(angle: Angle, limit: Angle) -> String {
+    let (angle, limit) = (write_angle(angle), write_angle(limit));
+    if angle == limit {
+        format!("just under {limit}")
+    } else {
+        angle
+    }
+}
+
 /// What a size is called, with its article, at the start of a sentence.
 const fn name(of: Dimension) -> &'static str {
     match of {
@@ -223,7 +233,7 @@ impl JointError {
             Self::Angle { is } if is.rad() >= 0.0 && is < ANGLE_MIN => format!(
                 "At {} the tubes lie nearly side by side and the cut would be over 23 times as \
                  long as the tube is thick. The smallest angle computed is {}.",
-                write_angle(is),
+                below(is, ANGLE_MIN),
                 write_angle(ANGLE_MIN)
             ),
             Self::Angle { is } => format!(
