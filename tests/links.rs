@@ -217,7 +217,8 @@ fn every_choice_reads_with_the_usual_numbers() {
     for unit in Unit::ALL {
         for kind in MainKind::ALL {
             let one = Typed::usual(unit).with_kind(0, kind);
-            read(&one).unwrap_or_else(|problems| panic!("{}: {problems:?}", kind.name()));
+            let name = kind.name();
+            read(&one).expect(name);
             for second in MainKind::ALL {
                 let two = one.clone().with_another_main().with_kind(1, second);
                 let draft = read(&two)

@@ -1,5 +1,6 @@
 //! What the branch sits on: the kind of the main that the sketch shows, and the list of mains.
 
+use leptos::html::Button;
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
@@ -68,16 +69,33 @@ pub fn MoreMains() -> impl IntoView {
     let bench = bench();
     let count = Memo::new(move |_| bench.typed.with(Typed::mains));
     let shown = Memo::new(move |_| bench.shown_main());
+    let (add, take) = (NodeRef::<Button>::new(), NodeRef::<Button>::new());
+    // A button that goes away must not take the keyboard's place on the page with it.
+    let focus = |button: NodeRef<Button>| {
+        if let Some(button) = button.get_untracked() {
+            // A browser that refuses leaves the focus at the page's start.
+            let _ = button.focus();
+        }
+    };
+    let add_main = move |_| {
+        bench.add_main();
+        if count.get_untracked() == MAINS_MAX {
+            focus(take);
+        }
+    };
+    let take_away = move |_| {
+        bench.take_main_away(shown.get_untracked());
+        if count.get_untracked() == 1 {
+            focus(add);
+        }
+    };
     view! {
         <div class="row more-mains">
             <Show when=move || { count.get() < MAINS_MAX }>
-                <button type="button" on:click=move |_| bench.add_main()>"Add another main"</button>
+                <button type="button" node_ref=add on:click=add_main>"Add another main"</button>
             </Show>
             <Show when=move || { count.get() > 1 }>
-                <button
-                    type="button"
-                    on:click=move |_| bench.take_main_away(shown.get_untracked())
-                >
+                <button type="button" node_ref=take on:click=take_away>
                     {move || format!("Take main {} away", shown.get() + 1)}
                 </button>
             </Show>

@@ -114,7 +114,7 @@ fn corner_of_wall(reader: &mut Reader, number: usize, shorter: Option<Length>) -
     let field = Field::OfMain(number, MainField::Wall);
     let wall = reader.length(field)?;
     let unit = reader.typed().unit;
-    if wall.mm().is_nan() || wall < Length::ZERO {
+    if wall < Length::ZERO {
         let sentence = format!(
             "A wall of {} cannot be. Type the main’s wall, or its corner radius.",
             write_length(wall, unit)

@@ -130,6 +130,7 @@ fn each_kind_is_chosen_typed_taken_back_kept_and_opened() {
             assert!(kind(page, name).is_chosen(), "{name}");
             assert_eq!(shown(page).sheets, typed.sheets, "{name} brought again");
 
+            page.wait_until("the address follows", |page| fragment(page) == whole);
             page.reload();
             assert_eq!(page.field(field).value(), text, "{name} after a reload");
             assert!(kind(page, name).is_chosen(), "{name}");
