@@ -9,6 +9,7 @@ use crate::cope::solid::STEP;
 use crate::cope::sweep::{Flat, Profile, Run, Stand, Sweep, lengthened};
 use crate::joint::Surface as Ground;
 use crate::joint::{BentTube, Main, Outline, Part, RectangularSection, Shape, Stretch};
+use crate::units::limited;
 
 /// Main shown beyond the cut on either side, in diameters of the branch and of the main.
 const BEYOND: (f64, f64) = (0.6, 0.4);
@@ -331,7 +332,7 @@ fn slab(outline: &Outline, window: &Window) -> Profile {
 fn crest(stretch: &Stretch, low: f64, high: f64) -> Vec<(Flat, Flat)> {
     match stretch.part {
         Part::Arc { across, up, radius } => {
-            let turn = |q: f64| ((q - across) / radius).clamp(-1.0, 1.0).acos();
+            let turn = |q: f64| limited((q - across) / radius, -1.0, 1.0).acos();
             let (from, to) = (turn(high), turn(low));
             // A small part of a large round is seen from near by.
             let steps = ((to - from) / STEP).ceil().max(24.0) as u32;
