@@ -10,7 +10,7 @@ use crate::piece::Template;
 use crate::sheet::sketch::boxes::{Boxes, Spot, clear_of_line};
 use crate::sheet::sketch::dimensions;
 use crate::sheet::sketch::ink::{self, Bounds, Placing};
-use crate::sheet::sketch::outline::{Outline, outline};
+use crate::sheet::sketch::outline::{Outline, others, outline};
 use crate::sheet::sketch::sight::{Place, Sight};
 use crate::sheet::sketch::{BOX_HEIGHT, BOX_WIDTH, View};
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
@@ -31,6 +31,8 @@ const CLEAR: f64 = 4.0;
 pub struct Scene<'a> {
     pub sight: Sight<'a>,
     pub main: Outline,
+    /// Outlines of the other mains.
+    pub others: Vec<Vec<Place>>,
     /// Height along the branch of its drawn end.
     pub end: f64,
     /// Ends of the drawn main, along its axis.
@@ -67,6 +69,7 @@ impl<'a> Scene<'a> {
         };
         Self {
             main: outline(&sight, left, right),
+            others: others(&sight),
             sight,
             end,
             left,
@@ -240,7 +243,8 @@ impl<'a> Scene<'a> {
 
     fn bounds(&self, scale: f64) -> Bounds {
         let mut bounds = Bounds::EMPTY;
-        for place in self.main.lines.iter().flat_map(|(_, line)| line) {
+        let own = self.main.lines.iter().flat_map(|(_, line)| line);
+        for place in own.chain(self.others.iter().flatten()) {
             bounds.add((scale * place[0], scale * place[2]), 1.0, 1.0);
         }
         let sight = &self.sight;
@@ -300,8 +304,8 @@ fn main(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
             }
         }
     }
-    for cap in &scene.main.caps {
-        for (seen, points) in ink::runs(cap, |place| !sight.branch_hides(place)) {
+    for line in scene.main.caps.iter().chain(&scene.others) {
+        for (seen, points) in ink::runs(line, |place| !sight.branch_hides(place)) {
             if seen {
                 drawing.line(Layer::Tube, Pen::THIN, points.into_iter().map(on_page));
             }

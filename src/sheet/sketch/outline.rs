@@ -2,7 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use crate::joint::{BentTube, RectangularSection, Shape, Surface};
+use crate::joint::{BentTube, Main, RectangularSection, Shape, Surface};
 use crate::sheet::Pen;
 use crate::sheet::sketch::section;
 use crate::sheet::sketch::sight::{Place, Sight};
@@ -35,6 +35,89 @@ pub fn outline(sight: &Sight, left: f64, right: f64) -> Outline {
         (Shape::Bent { .. }, Surface::Bent(tube)) => bent(tube, left, right),
         _ => round(sight, left, right),
     }
+}
+
+/// The other mains of the end, lightly: where their outlines run in this picture. A plate shows only
+/// in line with the sight.
+pub fn others(sight: &Sight) -> Vec<Vec<Place>> {
+    let mains = sight.cope.joint().mains().enumerate();
+    mains
+        .filter(|(number, _)| *number != sight.which)
+        .flat_map(|(_, main)| other(sight, main))
+        .collect()
+}
+
+fn other(sight: &Sight, main: &Main) -> Vec<Vec<Place>> {
+    /// Below this a direction runs along the sight, or a plane in line with it.
+    const LEVEL: f64 = 1e-6;
+    let seen = |place: Place| sight.seen_in_space(main.in_branch_frame(place));
+    let origin = seen([0.0; 3]);
+    let way = |direction: Place| {
+        let end = seen(direction);
+        [0, 1, 2].map(|axis| end[axis] - origin[axis])
+    };
+    let plus = |a: Place, b: Place, by: f64| [0, 1, 2].map(|axis| a[axis] + by * b[axis]);
+    let [axis, side, up] = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(way);
+    let length = main.crown().mm() + 1.5 * sight.r;
+    if let Surface::Bent(tube) = main.surface() {
+        const STEPS: u32 = 40;
+        let edge = |reach: f64| {
+            let stations = (0..=STEPS).map(|step| length * (f64::from(step) / 20.0 - 1.0));
+            let place = |station: f64| {
+                let (place, tangent) = tube.centre_line(station);
+                let ([along, side, up], [dx, _, dy]) = (seen(place), way(tangent));
+                let run = dx.hypot(dy);
+                let beside = [along - reach * dy / run, side, up + reach * dx / run];
+                (run > LEVEL).then_some(beside)
+            };
+            stations.filter_map(place).collect::<Vec<Place>>()
+        };
+        return [tube.radius, -tube.radius].map(edge).to_vec();
+    }
+    let Some(section) = section::of(main) else {
+        let in_line = up[1].abs() < LEVEL;
+        let flat = if axis[1].abs() < LEVEL { axis } else { side };
+        let ends = [-length, length].map(|by| plus(origin, flat, by));
+        return in_line.then(|| ends.to_vec()).into_iter().collect();
+    };
+    // The other tube of a mitre lies as far beyond the plane's line as the branch before it.
+    let (axis, up, from) = if main.is_plane() {
+        let (sin, cos) = main.sin_cos();
+        let turned = |a: Place, b: Place, by: f64| [0, 1, 2].map(|i| cos * a[i] + by * sin * b[i]);
+        let tilted = |a: Place, b: Place, by: f64| [0, 1, 2].map(|i| sin * b[i] + by * cos * a[i]);
+        (turned(axis, up, -1.0), tilted(axis, up, 1.0), 0.0)
+    } else {
+        (axis, up, -length)
+    };
+    let run = axis[0].hypot(axis[2]);
+    if run < LEVEL {
+        let mut ring: Vec<Place> = section
+            .0
+            .iter()
+            .map(|(across, high)| plus(plus(origin, side, *across), up, *high))
+            .collect();
+        ring.extend(ring.first().copied());
+        return vec![ring];
+    }
+    // Square to the axis in the picture.
+    let normal = (-axis[2] / run, axis[0] / run);
+    let reach = |place: &Place| place[0] * normal.0 + place[2] * normal.1;
+    let corners = section
+        .0
+        .iter()
+        .map(|(across, high)| plus(plus([0.0; 3], side, *across), up, *high));
+    let highest = corners
+        .clone()
+        .reduce(|a, b| if reach(&b) > reach(&a) { b } else { a });
+    let lowest = corners.reduce(|a, b| if reach(&b) < reach(&a) { b } else { a });
+    [highest, lowest]
+        .into_iter()
+        .flatten()
+        .map(|edge| {
+            let foot = plus(origin, edge, 1.0);
+            vec![plus(foot, axis, from), plus(foot, axis, length)]
+        })
+        .collect()
 }
 
 fn level(up: f64, left: f64, right: f64) -> Vec<Place> {

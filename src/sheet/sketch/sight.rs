@@ -82,6 +82,12 @@ impl<'a> Sight<'a> {
         [along, y - self.offset, up]
     }
 
+    /// A place of the branch's own frame in the picture's space.
+    pub fn seen_in_space(&self, [x, y, z]: [f64; 3]) -> Place {
+        let (sin, cos) = self.main.turn().rad().sin_cos();
+        self.place(x * cos + y * sin, y * cos - x * sin, z - self.shift)
+    }
+
     /// What the branch meets at a turn from this main's heel.
     pub fn meeting(&self, turn: f64) -> (f64, bool) {
         let meeting = self.cope.at(Angle::from_rad(turn + self.main.turn().rad()));

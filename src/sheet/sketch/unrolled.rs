@@ -1,9 +1,11 @@
 //! The cope unrolled, as on the template, with its heel, toe and main distances.
 
+use std::f64::consts::TAU;
+
 use crate::piece::{PaperPoint, Station, Template};
 use crate::sheet::sketch::ink;
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
-use crate::units::{Unit, write_length};
+use crate::units::{Angle, Length, Unit, sort_by_number, write_length};
 
 const WIDTH: f64 = 150.0;
 /// Least room left and right of the strip for the two heights.
@@ -56,7 +58,8 @@ pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
         };
         drawing.line(layer, pen, run.points.iter().map(|p| place(*p)));
     }
-    let start = place(template.station(crate::units::Angle::ZERO).point);
+    mains(&mut drawing, template, &place, base);
+    let start = place(template.station(Angle::ZERO).point);
     for x in [left, right] {
         drawing.line(
             Layer::Zero,
@@ -83,6 +86,69 @@ pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
         around,
     );
     drawing
+}
+
+/// Of several mains, a short line where the cut passes from one to the next, and the name of each
+/// below its stretch of the line.
+fn mains(
+    drawing: &mut Drawing,
+    template: &Template,
+    place: &impl Fn(PaperPoint) -> Point,
+    base: f64,
+) {
+    /// Of the ridge's line, above and below the cut.
+    const REACH: f64 = 3.0;
+    /// Least width of a stretch that is named, drawing mm.
+    const ROOM: f64 = 13.0;
+    let cope = template.cope();
+    let heel = template.heel_turn();
+    let mut ridges: Vec<(f64, usize, usize)> = cope
+        .ridges()
+        .iter()
+        .map(|ridge| {
+            let turn = (ridge.turn + heel).within_turn();
+            (turn.rad(), ridge.before, ridge.after)
+        })
+        .collect();
+    sort_by_number(&mut ridges, |ridge| ridge.0);
+    for ridge in cope.ridges() {
+        let at = place(template.station(ridge.turn + heel).point);
+        let step = ridge.from.max(ridge.to) - ridge.from.min(ridge.to);
+        let (top, foot) = (at.y - REACH, at.y + REACH);
+        // A step is a line of its own already.
+        if step < Length::from_mm(1e-3) {
+            let foot = foot.min(base);
+            let ends = [Point::new(at.x, top), Point::new(at.x, foot)];
+            drawing.line(Layer::Quarter, Pen::THIN, ends);
+        }
+    }
+    let (Some(first), Some(last)) = (ridges.first().copied(), ridges.last().copied()) else {
+        return;
+    };
+    // From the zero line to the first ridge and from the last one to the zero line again.
+    let mut stretches = vec![
+        (0.0, first.0, last.2, first.1),
+        (last.0, TAU, last.2, first.1),
+    ];
+    let pairs = ridges.windows(2);
+    stretches.extend(pairs.map(|pair| (pair[0].0, pair[1].0, pair[0].2, pair[1].1)));
+    for (from, to, after, before) in stretches {
+        let middle = template.station(Angle::from_rad(f64::midpoint(from, to)));
+        let at = |turn: f64| {
+            let around = template.wrap().around(Angle::from_rad(turn));
+            place(PaperPoint {
+                around,
+                ..middle.point
+            })
+        };
+        // Where the branch passes beside in between, there may be two mains without a ridge.
+        if after == before && at(from).x - at(to).x >= ROOM && !middle.beside {
+            let at = place(middle.point);
+            let level = (at.y + REACH + SMALL).min(base - 1.2);
+            let name = format!("main {}", after + 1);
+            drawing.text(Point::new(at.x, level), 0.85 * SMALL, Anchor::Middle, name);
+        }
+    }
 }
 
 /// A station's line and its word above the strip.
