@@ -1,8 +1,8 @@
 //! Extension lines, dimension lines and leaders of the elevation.
 
 use crate::joint::{Dimension, Shape};
-use crate::sheet::sketch::elevation::Scene;
 use crate::sheet::sketch::ink::{self, Placing};
+use crate::sheet::sketch::scene::Scene;
 use crate::sheet::sketch::sight::Sight;
 use crate::sheet::{Drawing, Layer, Pen, Point};
 

@@ -11,6 +11,7 @@ mod end_view;
 mod ink;
 mod outline;
 mod round_view;
+mod scene;
 mod section;
 mod section_view;
 mod sight;
