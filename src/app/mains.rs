@@ -11,14 +11,13 @@ use crate::joint::MAINS_MAX;
 #[component]
 pub fn Mains() -> impl IntoView {
     let bench = bench();
-    let count = Memo::new(move |_| bench.typed.with(Typed::mains));
-    let shown = Memo::new(move |_| bench.shown_main());
-    let kind = Memo::new(move |_| bench.typed.with(|typed| typed.kind(bench.shown_main())));
+    let count = count();
+    let kind = move || bench.typed.with(|typed| typed.kind(bench.shown_main()));
     let legend = move || {
         if count.get() > 1 {
             format!(
                 "Main {} of {}: the branch sits on",
-                shown.get() + 1,
+                bench.shown_main() + 1,
                 count.get()
             )
         } else {
@@ -27,13 +26,11 @@ pub fn Mains() -> impl IntoView {
     };
     view! {
         <div class="mains">
-            <Show when=move || { count.get() > 1 }>
+            {move || (count.get() > 1).then(|| view! {
                 <div class="which" role="group" aria-label="Main that the sketch shows">
-                    <For each=move || 0..count.get() key=|main| *main let:main>
-                        <WhichMain main/>
-                    </For>
+                    {move || (0..count.get()).map(|main| view! { <WhichMain main/> }).collect_view()}
                 </div>
-            </Show>
+            }.into_any())}
             <fieldset class="kinds">
                 <legend>{legend}</legend>
                 <div class="kind-row">
@@ -43,9 +40,9 @@ pub fn Mains() -> impl IntoView {
                                 type="radio"
                                 name="kind"
                                 value=one.code()
-                                prop:checked=move || kind.get() == one
+                                prop:checked=move || kind() == one
                                 on:change=move |_| {
-                                    let main = shown.get_untracked();
+                                    let main = untrack(move || bench.shown_main());
                                     bench.pause();
                                     bench.change(Field::OfMain(main, MainField::Kind), |typed| {
                                         typed.with_kind(main, one)
@@ -57,18 +54,23 @@ pub fn Mains() -> impl IntoView {
                         </label>
                     }).collect_view()}
                 </div>
-                <p class="remark">{move || meaning(kind.get())}</p>
+                <p class="remark">{move || meaning(kind())}</p>
             </fieldset>
         </div>
     }
+}
+
+/// How many mains there are. A memo, so that buttons are not made anew at every keystroke.
+fn count() -> Memo<usize> {
+    let bench = bench();
+    Memo::new(move |_| bench.typed.with(Typed::mains))
 }
 
 /// Buttons to put the branch on one more main, and to take the shown one away.
 #[component]
 pub fn MoreMains() -> impl IntoView {
     let bench = bench();
-    let count = Memo::new(move |_| bench.typed.with(Typed::mains));
-    let shown = Memo::new(move |_| bench.shown_main());
+    let count = count();
     let (add, take) = (NodeRef::<Button>::new(), NodeRef::<Button>::new());
     // A button that goes away must not take the keyboard's place on the page with it.
     let focus = |button: NodeRef<Button>| {
@@ -84,21 +86,21 @@ pub fn MoreMains() -> impl IntoView {
         }
     };
     let take_away = move |_| {
-        bench.take_main_away(shown.get_untracked());
+        bench.take_main_away(untrack(move || bench.shown_main()));
         if count.get_untracked() == 1 {
             focus(add);
         }
     };
     view! {
         <div class="row more-mains">
-            <Show when=move || { count.get() < MAINS_MAX }>
+            {move || (count.get() < MAINS_MAX).then(|| view! {
                 <button type="button" node_ref=add on:click=add_main>"Add another main"</button>
-            </Show>
-            <Show when=move || { count.get() > 1 }>
+            }.into_any())}
+            {move || (count.get() > 1).then(|| view! {
                 <button type="button" node_ref=take on:click=take_away>
-                    {move || format!("Take main {} away", shown.get() + 1)}
+                    {move || format!("Take main {} away", bench.shown_main() + 1)}
                 </button>
-            </Show>
+            }.into_any())}
         </div>
     }
 }
@@ -107,7 +109,7 @@ pub fn MoreMains() -> impl IntoView {
 #[component]
 fn WhichMain(main: usize) -> impl IntoView {
     let bench = bench();
-    let name = Memo::new(move |_| bench.typed.with(|typed| typed.kind(main).name()));
+    let name = move || bench.typed.with(|typed| typed.kind(main).name());
     let wrong = move || {
         bench.problems.with(|problems| {
             problems
@@ -122,7 +124,7 @@ fn WhichMain(main: usize) -> impl IntoView {
             aria-pressed=move || (bench.shown_main() == main).to_string()
             on:click=move |_| bench.show_main(main)
         >
-            {move || format!("Main {}: {}", main + 1, name.get())}
+            {move || format!("Main {}: {}", main + 1, name())}
             {move || wrong().then_some(", a number is wrong")}
         </button>
     }

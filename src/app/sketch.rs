@@ -62,18 +62,20 @@ pub fn SketchForm() -> impl IntoView {
     });
     let (on_elevation, on_end_view) = (on_view(0), on_view(1));
     let (on_bend_view, on_round_view) = (on_view(2), on_view(3));
-    let kind = Memo::new(move |_| bench.typed.with(|typed| typed.kind(bench.shown_main())));
-    let along = move || match kind.get() {
+    let kind = move || bench.typed.with(|typed| typed.kind(bench.shown_main()));
+    let along = move || match kind() {
         MainKind::Plate => "Along the plate, from the heel side.",
         MainKind::Mitre => "Along the cut, from the heel side.",
         _ => "Along the main, from the heel side. + puts the main to the right.",
     };
-    let is_there = |view: Shown| move || view.with(Option::is_some);
+    // Asked through a memo, so that a view is not made anew whenever its drawing changes.
+    let there = |view: Shown| Memo::new(move |_| view.with(Option::is_some));
+    let (bends, goes_round) = (there(bend_view), there(round_view));
     view! {
         <section class="sketch" aria-labelledby="sketch-head">
             <h2 id="sketch-head">"Measure"</h2>
             <Mains/>
-            <div class="views" class:tall=move || kind.get() == MainKind::Rectangular>
+            <div class="views" class:tall=move || kind() == MainKind::Rectangular>
                 <figure class="elevation">
                     <SketchView
                         view=elevation
@@ -90,7 +92,7 @@ pub fn SketchForm() -> impl IntoView {
                     />
                     <figcaption>{along}</figcaption>
                 </figure>
-                <Show when=is_there(bend_view)>
+                {move || bends.get().then(|| view! {
                     <figure class="bend-view">
                         <SketchView
                             view=bend_view
@@ -99,8 +101,8 @@ pub fn SketchForm() -> impl IntoView {
                         />
                         <figcaption>"The bend, seen square to its plane."</figcaption>
                     </figure>
-                </Show>
-                <Show when=is_there(round_view)>
+                }.into_any())}
+                {move || goes_round.get().then(|| view! {
                     <figure class="round-view">
                         <SketchView
                             view=round_view
@@ -109,12 +111,10 @@ pub fn SketchForm() -> impl IntoView {
                         />
                         <figcaption>"Down the branch. Turns grow counter-clockwise from the heel of main 1."</figcaption>
                     </figure>
-                </Show>
+                }.into_any())}
                 <div class="under">
                     <div class="numbers">
-                        <For each=move || beside.get() key=|field| *field let:field>
-                            <TypedField field/>
-                        </For>
+                        <Inputs view=None fields=beside/>
                     </div>
                     <MoreMains/>
                     <p class="origin">
@@ -160,8 +160,24 @@ fn SketchView(
     let svg = Memo::new(move |_| {
         view.with(|view| view.as_ref().map(|(view, _)| picture(&view.drawing, title)))
     });
+    view! {
+        <div class="sketch-view" class:stale=move || !bench.is_current()>
+            <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
+            <Inputs view=Some(view) fields/>
+        </div>
+    }
+}
+
+/// Inputs in tab order, on the dimension lines of a view if they belong to one.
+#[component]
+fn Inputs(
+    /// The drawing and the places of its dimensions.
+    view: Option<Shown>,
+    /// Which fields.
+    fields: Memo<Vec<Field>>,
+) -> impl IntoView {
     let place = move |field: Field| {
-        view.with(|view| {
+        view?.with(|view| {
             let (view, main) = view.as_ref()?;
             let (_, at) = view
                 .boxes
@@ -179,14 +195,15 @@ fn SketchView(
     // A sentence grows towards the side that has room for it.
     let right_half = move |of| place(of).is_some_and(|(x, _)| x > 0.5);
     view! {
-        <div class="sketch-view" class:stale=move || !bench.is_current()>
-            <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
-            <For each=move || fields.get() key=|field| *field let:of>
-                <div class="on-line" class:in-right-half=move || right_half(of) style=move || style(of)>
-                    <TypedField field=of/>
-                </div>
-            </For>
-        </div>
+        <For each=move || fields.get() key=|field| *field let:of>
+            <div
+                class:on-line=view.is_some()
+                class:in-right-half=move || right_half(of)
+                style=move || style(of)
+            >
+                <TypedField field=of/>
+            </div>
+        </For>
     }
 }
 

@@ -8,6 +8,7 @@ use crate::sheet::sketch::ink::{self, Bounds, Placing};
 use crate::sheet::sketch::sight::Sight;
 use crate::sheet::sketch::{BOX_HEIGHT, View};
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
+use crate::units::sort_by_number;
 
 const WIDTH: f64 = 130.0;
 const HEIGHT: f64 = 104.0;
@@ -65,7 +66,7 @@ impl<'a> Scene<'a> {
         let bends = [-self.station - self.half_arc, -self.station + self.half_arc];
         let mut cuts = vec![from, to];
         cuts.extend(bends.into_iter().filter(|cut| *cut > from && *cut < to));
-        cuts.sort_by(f64::total_cmp);
+        sort_by_number(&mut cuts, |cut| *cut);
         let mut points = Vec::new();
         for pair in cuts.windows(2) {
             for step in 0..=STEPS {
