@@ -9,7 +9,7 @@ use crate::job::{RESPONSIBILITY, facts};
 #[component]
 pub fn Checks() -> impl IntoView {
     let bench = bench();
-    let cautions = Memo::new(move |_| {
+    let cautions = move || {
         bench.draft.get().map(|draft| {
             draft
                 .cautions
@@ -17,23 +17,23 @@ pub fn Checks() -> impl IntoView {
                 .map(|caution| caution.sentence(draft.unit))
                 .collect::<Vec<_>>()
         })
-    });
-    let rows = Memo::new(move |_| bench.draft.get().map(|draft| facts(&draft)));
+    };
+    let rows = move || bench.draft.get().map(|draft| facts(&draft));
     view! {
         <section class="checks" class:stale=move || !bench.is_current() aria-labelledby="checks-head">
             <h2 id="checks-head">"Mark and check"</h2>
-            <Show when=move || !bench.is_current()>
+            {move || (!bench.is_current()).then(|| view! {
                 <p class="held" role="status">
                     "The drawings wait for the number that is marked; they show the last one that worked, or a usual one."
                 </p>
-            </Show>
+            }.into_any())}
             <dl>
-                {move || rows.get().unwrap_or_default().into_iter().map(|fact| view! {
+                {move || rows().unwrap_or_default().into_iter().map(|fact| view! {
                     <div><dt>{fact.name}</dt><dd>{fact.value}</dd></div>
                 }).collect_view()}
             </dl>
             <div class="cautions" aria-live="polite">
-                {move || cautions.get().unwrap_or_default().into_iter().map(|sentence| view! {
+                {move || cautions().unwrap_or_default().into_iter().map(|sentence| view! {
                     <p class="caution"><b>"Caution. "</b>{sentence}</p>
                 }).collect_view()}
             </div>

@@ -11,25 +11,25 @@ use crate::job::{Field, MainKind};
 #[component]
 pub fn Choices() -> impl IntoView {
     let bench = bench();
-    let chosen = Memo::new(move |_| bench.typed.with(|typed| typed.cut));
-    let flat = Memo::new(move |_| {
+    let chosen = move || bench.typed.with(|typed| typed.cut);
+    let flat = move || {
         bench
             .typed
             .with(|typed| matches!(typed.kind(0), MainKind::Plate | MainKind::Mitre))
-    });
+    };
     view! {
         <section class="choices" aria-labelledby="cut-head">
             <fieldset>
                 <legend id="cut-head">"How it is cut"</legend>
                 {CutMethod::ALL.into_iter().map(|method| {
-                    let name = move || words(method, flat.get()).0;
-                    let what = move || words(method, flat.get()).1;
+                    let name = move || words(method, flat()).0;
+                    let what = move || words(method, flat()).1;
                     view! {
                         <label class="choice">
                             <input
                                 type="radio"
                                 name="cut"
-                                prop:checked=move || chosen.get() == method
+                                prop:checked=move || chosen() == method
                                 on:change=move |_| {
                                     bench.change(Field::Cut, |mut typed| {
                                         typed.cut = method;

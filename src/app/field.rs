@@ -18,7 +18,7 @@ pub fn TypedField(
 ) -> impl IntoView {
     let bench = bench();
     let id = field.key();
-    let name = Memo::new(move |_| bench.typed.with(|typed| typed.name_of(field)));
+    let name = move || bench.typed.with(|typed| typed.name_of(field));
     let problem = Memo::new(move |_| bench.problem(field));
     let wrong = move || problem.with(Option::is_some);
     let kind = suggestions_of(field);

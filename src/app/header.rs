@@ -88,9 +88,9 @@ pub fn PrintButton() -> impl IntoView {
         >
             "Print"
         </button>
-        <Show when=move || refused.get()>
+        {move || refused.get().then(|| view! {
             <span role="alert">"This browser cannot print. Open the link on a computer."</span>
-        </Show>
+        }.into_any())}
     }
 }
 
@@ -104,11 +104,11 @@ pub fn Notices() -> impl IntoView {
         })}
         <div class="notices" role="status">
             {move || bench.notices.get().into_iter().map(|notice| view! { <p>{notice}</p> }).collect_view()}
-            <Show when=move || !bench.notices.with(Vec::is_empty)>
+            {move || (!bench.notices.with(Vec::is_empty)).then(|| view! {
                 <button type="button" on:click=move |_| bench.notices.set(Vec::new())>
                     "Understood"
                 </button>
-            </Show>
+            }.into_any())}
         </div>
     }
 }

@@ -204,17 +204,17 @@ fn Rulers() -> impl IntoView {
                         on:input:target=move |event| along.set(event.target().value())/>
                 </div>
                 <button type="button" on:click=apply>"Correct the sheets"</button>
-                <Show when=move || bench.printer().is_corrected()>
+                {move || bench.printer().is_corrected().then(|| view! {
                     <button type="button" on:click=move |_| {
                         bench.settings(|kept| kept.change_printer(|p| *p = p.clone().uncorrected()));
                         sentence.set(None);
                     }>"Drop the correction"</button>
-                </Show>
-                <Show when=move || { bench.kept.with(|kept| kept.printers.len()) > 1 }>
+                }.into_any())}
+                {move || (bench.kept.with(|kept| kept.printers.len()) > 1).then(|| view! {
                     <button type="button" on:click=move |_| {
                         bench.settings(crate::job::Kept::forget_printer);
                     }>"Forget this printer"</button>
-                </Show>
+                }.into_any())}
             </div>
             <p class="problem" aria-live="polite">{move || sentence.get()}</p>
         </fieldset>
