@@ -238,6 +238,37 @@ fn offsets_of_a_whole_radius_stay_finite_and_true() {
 }
 
 #[test]
+fn a_bend_that_stays_at_zero_is_walked_finely_enough() {
+    // Found by the property below: with the offset equal to the main's radius the crest's bend
+    // cannot be told from zero over a quarter turn.
+    let cope = cope(
+        6.0,
+        2.810_572_754_526_997,
+        6.0,
+        16.393_174_798_779_98,
+        -3.0,
+        CutMethod::Square,
+    );
+    let scale = (6.0 * PI) / TAU;
+    let mut count = 0;
+    for run in cope.line(Angle::ZERO, mm(6.0 * PI), mm(TOLERANCE)) {
+        count += run.points.len();
+        for pair in run.points.windows(2) {
+            let (a, b) = (pair[0], pair[1]);
+            let slope = (b.height - a.height).mm() / ((b.turn - a.turn).rad() * scale);
+            for part in 1..64 {
+                let share = f64::from(part) / 64.0;
+                let turn = a.turn + (b.turn - a.turn) * share;
+                let chord = a.height + (b.height - a.height) * share;
+                let off = (cope.at(turn).height() - chord).mm() / (1.0 + slope * slope).sqrt();
+                assert!(off.abs() <= TOLERANCE, "{} off by {off}", turn.deg());
+            }
+        }
+    }
+    assert!(count < 200, "{count} points");
+}
+
+#[test]
 fn a_flush_side_does_not_hide_the_short_point() {
     // Found by the property below: the slope at a grazing turn is 0/0, and its noise once hid the
     // one hill of this line.

@@ -31,8 +31,12 @@ const WORTHWHILE: f64 = 0.92;
 const AIM: f64 = 0.97;
 /// Turn (rad) between points where the bend is unproven: half the tolerance round the largest tube.
 const UNPROVEN_STEP: f64 = 5e-6;
-/// Most of these steps in a stretch whose bend is unproven.
+/// Most of these steps on a bent main, where a wide stretch may stay unproven and each step costs
+/// a search.
 const UNPROVEN_STEPS: f64 = 20.0;
+/// Most of them elsewhere: a curve whose bend stays at zero over a quarter turn is still walked in
+/// steps of less than half a thousandth.
+const UNPROVEN_MOST: f64 = 4096.0;
 /// Trials for one chord; every one halves the doubt at worst.
 const TRIALS: u32 = 60;
 
@@ -50,7 +54,11 @@ pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>)
     if piece.bend == Bend::Sliver {
         // Nothing is known of its bend, so it is walked in steps too short to matter.
         let steps = ((piece.to - piece.from) / UNPROVEN_STEP).ceil();
-        let steps = limited(steps, 1.0, UNPROVEN_STEPS);
+        let most = match piece.curve {
+            Curve::Bent { .. } | Curve::BentHill { .. } => UNPROVEN_STEPS,
+            _ => UNPROVEN_MOST,
+        };
+        let steps = limited(steps, 1.0, most);
         let step = (piece.to - piece.from) / steps;
         let inside = (1..).map(|i| piece.from + f64::from(i) * step);
         line.extend(
