@@ -13,6 +13,7 @@
 pub mod fit;
 pub mod pdf;
 pub mod printed;
+pub mod solid;
 pub mod tape;
 
 mod axe;
@@ -23,6 +24,7 @@ mod find;
 mod page;
 mod shared;
 mod site;
+mod vector;
 
 pub use axe::Violation;
 pub use browser::{Browser, Device};

@@ -1,25 +1,14 @@
-//! The paper round trip: only what the user gets, wrapped round the branch and set on the main.
-//!
-//! Every joint is opened by its link and printed. Of the PDF only the strokes with the pen of the
-//! cut line are taken, the lines they are measured from and the printed words; the tubes are
-//! given once more beside each link, in plain millimetres.
-#![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
+//! A branch on one straight round main.
 
 use std::sync::LazyLock;
 
-use browser_tests::fit::{Joint, Seat, Strip};
+use browser_tests::fit::{Joint, Main, Seat, Strip};
 use browser_tests::pdf::Pdf;
-use browser_tests::printed::{Sheet, length_mm};
-use browser_tests::{Device, SharedPage, tape};
+use browser_tests::printed::Sheet;
+use browser_tests::solid::Shape;
+use browser_tests::tape;
 
-/// Largest gap or interference anywhere round the tube, mm.
-const FITS: f64 = 0.05;
-/// Beyond this nobody would call it a fit, mm.
-const MISFITS: f64 = 0.5;
-/// Lengths read off lines against printed ones, mm.
-const SAME: f64 = 0.02;
-
-static PAGE: SharedPage = SharedPage::new(Device::DESKTOP);
+use crate::{FITS, MISFITS, SAME, beside, heel, offset_of_axes, printed, same_turn, told};
 
 /// A link and what it means: diameters, wall, offset and gap in mm, angle and turn in degrees.
 struct Case {
@@ -207,21 +196,12 @@ const CASES: [Case; 18] = [
 ];
 
 /// Every joint printed, for all tests to read.
-static PRINTED: LazyLock<Vec<Pdf>> = LazyLock::new(|| {
-    PAGE.visit(|page| {
-        let print = |case: &Case| {
-            page.open_fragment(case.link);
-            page.print()
-        };
-        CASES.iter().map(print).collect()
-    })
-});
+static PRINTED: LazyLock<Vec<Pdf>> = LazyLock::new(|| printed(CASES.iter().map(|case| case.link)));
 
 fn cases() -> impl Iterator<Item = (&'static Case, Strip, Joint)> {
     CASES.iter().zip(&*PRINTED).map(|(case, pdf)| {
         let sheets: Vec<Sheet> = pdf.pages.iter().map(Sheet::new).collect();
-        let told = sheets.iter().find(|sheet| sheet.fact("Heel").is_some());
-        let told = told.unwrap_or_else(|| panic!("{}: no sheet tells the facts", case.name));
+        let told = told(&sheets, case.name);
         let strip = tape::strip(&sheets);
         let says = told.length("Once round, edge to edge");
         assert!(
@@ -236,31 +216,17 @@ fn cases() -> impl Iterator<Item = (&'static Case, Strip, Joint)> {
 
 /// The tubes of the link, standing as the sheet says.
 fn joint(case: &Case, sheet: &Sheet) -> Joint {
-    let degrees = |text: &str| -> f64 {
-        let number = text.split('°').next().unwrap().rsplit(' ').next().unwrap();
-        number.parse().unwrap_or_else(|_| panic!("{text}"))
-    };
-    let heel = match sheet.fact("Heel").unwrap().as_str() {
-        "on the zero line" => 0.0,
-        told => degrees(told),
-    };
-    // "8.5 mm, main towards the 230° line"
-    let told = sheet.fact("Offset of the axes").unwrap();
-    let (offset, towards) = match told.split_once(", main towards the ") {
-        Some((offset, line)) => (length_mm(offset).unwrap(), degrees(line)),
-        None if told.starts_with("none") => (0.0, 0.0),
-        None => panic!("{told}"),
-    };
-    let whole_turns = |a: f64, b: f64| ((a - b) / 360.0 - ((a - b) / 360.0).round()).abs() * 360.0;
+    let heel = heel(sheet);
+    let (offset, towards) = offset_of_axes(&sheet.fact("Offset of the axes").unwrap());
     assert!(
-        whole_turns(heel, case.heel) < 0.01,
+        same_turn(heel, case.heel),
         "{}: the heel is at {heel}°",
         case.name
     );
     if case.offset != 0.0 {
         let side = case.heel + 90.0 * case.offset.signum();
         assert!(
-            whole_turns(towards, side) < 0.01,
+            same_turn(towards, side),
             "{}: main towards {towards}°",
             case.name
         );
@@ -271,10 +237,14 @@ fn joint(case: &Case, sheet: &Sheet) -> Joint {
     Joint {
         branch,
         wall,
-        main,
-        angle: case.angle,
-        offset: case.offset.abs(),
-        towards,
+        mains: vec![Main {
+            shape: Shape::Round(main),
+            angle: case.angle,
+            offset: case.offset.abs(),
+            towards,
+            about: 0.0,
+            shift: 0.0,
+        }],
         heel: case.heel,
         seat: case.seat,
         gap: case.gap,
@@ -303,21 +273,7 @@ fn printed_strips_fit_their_main_all_round() {
 #[test]
 fn cut_line_goes_all_round_but_where_the_branch_passes_beside() {
     for ((case, strip, joint), pdf) in cases().zip(&*PRINTED) {
-        let sheets = pdf.pages.iter().map(Sheet::new);
-        let beside = sheets
-            .filter_map(|sheet| sheet.fact("Beside the main"))
-            .next();
-        // "266.73° to 333.27°, 66.53° wide"
-        let wide: f64 = beside
-            .iter()
-            .flat_map(|told| told.split("; "))
-            .fold(0.0, |sum, arc| {
-                let width = arc
-                    .split(", ")
-                    .nth(1)
-                    .and_then(|width| width.split('°').next());
-                sum + width.and_then(|width| width.parse::<f64>().ok()).unwrap()
-            });
+        let wide = beside(pdf);
         let covered = strip.fit(&joint).covered;
         let off = (covered * 360.0 + wide - 360.0).abs();
         assert!(
@@ -346,11 +302,9 @@ fn mirrored_strips_do_not_fit() {
 fn strips_turned_the_wrong_way_do_not_fit() {
     let mut turned = 0;
     for (case, strip, joint) in cases().filter(|(case, ..)| case.heel != 0.0) {
-        let wrong = Joint {
-            heel: -joint.heel,
-            towards: joint.towards - 2.0 * joint.heel,
-            ..joint
-        };
+        let mut wrong = joint.clone();
+        wrong.heel = -joint.heel;
+        wrong.mains[0].towards -= 2.0 * joint.heel;
         let worst = strip.fit(&wrong).worst;
         assert!(
             worst > MISFITS,
