@@ -126,10 +126,22 @@ pub fn SketchForm() -> impl IntoView {
     }
 }
 
-/// The fields that have a box in a view, in tab order.
+/// The fields that have a box in a view, in tab order: the branch first, then the main as a joint
+/// is measured.
 fn fields_of(view: &Option<(View, usize)>) -> Vec<Field> {
-    view.iter()
-        .flat_map(|(view, main)| view.boxes.iter().map(|(of, _)| Field::of(*of, *main)))
+    let Some((view, main)) = view else {
+        return Vec::new();
+    };
+    let boxed = |field: &Field| {
+        view.boxes
+            .iter()
+            .any(|(of, _)| Field::of(*of, *main) == *field)
+    };
+    let own = MainField::ALL.map(|field| Field::OfMain(*main, field));
+    [Field::Branch, Field::Wall]
+        .into_iter()
+        .chain(own)
+        .filter(boxed)
         .collect()
 }
 

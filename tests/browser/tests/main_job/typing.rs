@@ -134,6 +134,7 @@ fn no_field_of_the_sketch_covers_another() {
             let covered = page.run(
                 "return [...document.querySelectorAll('.on-line label, .on-line input')]
                      .filter(part => {
+                         part.scrollIntoView({ block: 'center' });
                          const { left, right, top, bottom } = part.getBoundingClientRect();
                          return [[left + 2, top + 2], [right - 2, top + 2], [left + 2, bottom - 2],
                                  [right - 2, bottom - 2], [(left + right) / 2, (top + bottom) / 2]]
