@@ -3,7 +3,7 @@
 //! This main's heel is on the right. The viewer looks towards +y of this main's frame, so a main
 //! with positive offset lies behind the branch.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::PI;
 
 use crate::joint::{Dimension, Shape};
 use crate::piece::Template;
@@ -136,21 +136,15 @@ fn wall(drawing: &mut Drawing, placing: Placing, corners: [Point; 4]) {
 
 /// The cut line: solid where the viewer sees it, dashed where a tube is in front of it.
 fn cut(drawing: &mut Drawing, scene: &Scene, placing: Placing) {
-    /// Chords of the sketched curve; it is looked at, not cut along.
-    const STEPS: u32 = 240;
-    let sight = &scene.sight;
     let mut run: Vec<Point> = Vec::new();
     let mut run_kind = None;
-    for step in 0..=STEPS {
-        let phi = TAU * f64::from(step) / f64::from(STEPS);
-        let (height, beside) = sight.meeting(phi);
-        let y = sight.r * phi.sin();
-        let place = sight.place(sight.r * phi.cos(), y, height);
-        let seen = y <= 0.0 && !sight.main_hides(place);
-        let kind = (seen, beside);
+    for (index, cut) in scene.cut.iter().enumerate() {
+        let place = cut.place;
+        let seen = cut.faces && !scene.sight.main_hides(place);
+        let kind = (seen, cut.beside);
         run.push(placing.at(place[0], place[2]));
         let before = *run_kind.get_or_insert(kind);
-        if before != kind || step == STEPS {
+        if before != kind || index + 1 == scene.cut.len() {
             let last = run.last().copied();
             ink_cut(drawing, before, std::mem::take(&mut run));
             run.extend(last);

@@ -1,6 +1,6 @@
 //! What the elevation shows and where its boxes and words stand.
 
-use std::f64::consts::PI;
+use std::f64::consts::{PI, TAU};
 
 use crate::joint::{Dimension, Shape};
 use crate::piece::Template;
@@ -32,8 +32,37 @@ pub struct Scene<'a> {
     /// Ends of the drawn main, along its axis.
     pub left: f64,
     pub right: f64,
+    /// The cut once round.
+    pub cut: Vec<CutPlace>,
     /// Heights of the cut at heel and toe of this main.
     feet: [f64; 2],
+}
+
+/// A place of the cut.
+#[derive(Debug, Clone, Copy)]
+pub struct CutPlace {
+    pub place: Place,
+    /// Whether it is on the half of the branch that faces the viewer.
+    pub faces: bool,
+    /// Whether the branch passes beside the mains here.
+    pub beside: bool,
+}
+
+/// The cut in the picture's space, in chords that are looked at, not cut along.
+fn cut(sight: &Sight) -> Vec<CutPlace> {
+    const STEPS: u32 = 240;
+    (0..=STEPS)
+        .map(|step| {
+            let phi = TAU * f64::from(step) / f64::from(STEPS);
+            let (height, beside) = sight.meeting(phi);
+            let y = sight.r * phi.sin();
+            CutPlace {
+                place: sight.place(sight.r * phi.cos(), y, height),
+                faces: y <= 0.0,
+                beside,
+            }
+        })
+        .collect()
 }
 
 impl<'a> Scene<'a> {
@@ -64,6 +93,7 @@ impl<'a> Scene<'a> {
         Self {
             main: outline(&sight, left, right),
             others: others(&sight),
+            cut: cut(&sight),
             sight,
             end,
             left,
@@ -238,7 +268,8 @@ impl<'a> Scene<'a> {
     pub fn bounds(&self, scale: f64) -> Bounds {
         let mut bounds = Bounds::EMPTY;
         let own = self.main.lines.iter().flat_map(|(_, line)| line);
-        for place in own.chain(self.others.iter().flatten()) {
+        let cut = self.cut.iter().map(|cut| &cut.place);
+        for place in own.chain(self.others.iter().flatten()).chain(cut) {
             bounds.add((scale * place[0], scale * place[2]), 1.0, 1.0);
         }
         let sight = &self.sight;
