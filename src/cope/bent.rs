@@ -27,6 +27,9 @@ const NARROW: f64 = 1e-4;
 const NARROW_AT_LAST: f64 = 4e-3;
 /// Parts of a wall looked at before a range of turns is halved instead.
 const MOST_PARTS: u32 = 48;
+/// Parts looked at where the highest point itself is asked for; halving the wall twenty times over
+/// takes a few dozen.
+const EVERY_PART: u32 = 1000;
 /// Narrowest parts that a wall is divided into while a range of turns is settled.
 const WALL_PARTS: f64 = 4096.0;
 /// A stretch that is nowhere farther than this, mm, from its chord counts as straight: next to
@@ -104,7 +107,7 @@ impl BentSeat {
 
     fn top_at(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
         let (rho, inside) = if inner < outer {
-            self.highest(inner, outer, phi)?
+            self.highest(inner, outer, phi, EVERY_PART)?
         } else {
             (outer, false)
         };
@@ -151,7 +154,9 @@ impl BentSeat {
     /// The wall radius with the highest hit, and whether it lies inside the wall: parts of the
     /// wall that cannot hold it are ruled out, the others divided until the height only rises,
     /// only falls, or has one crest.
-    fn highest(&self, inner: f64, outer: f64, phi: f64) -> Option<(f64, bool)> {
+    ///
+    /// After `most` parts the best so far is returned.
+    fn highest(&self, inner: f64, outer: f64, phi: f64, most: u32) -> Option<(f64, bool)> {
         let mut best: Option<(f64, f64)> = None;
         let offer = |rho: f64, best: &mut Option<(f64, f64)>| {
             if let Some((height, _)) = self.hit(phi, rho, 0.0)
@@ -190,11 +195,11 @@ impl BentSeat {
             let top = self.hit(phi, middle, half).map(|(height, _)| height);
             let hopeless = match (top, best) {
                 (None, _) => true,
-                (Some(top), Some((_, best))) => top <= best,
+                (Some(top), Some((_, best))) => top <= best + LEVEL,
                 _ => false,
             };
             offer(middle, &mut best);
-            if !hopeless && half > smallest && parts < MOST_PARTS {
+            if !hopeless && half > smallest && parts < most {
                 open.push(Interval {
                     lo: part.lo,
                     hi: middle,
@@ -303,7 +308,7 @@ impl BentSeat {
         let mut settled: Vec<Region> = Vec::new();
         // The middle turn's highest point lets most of the rest be ruled out at once.
         let mut floor = if inner < outer {
-            self.highest(inner, outer, phi.middle())
+            self.highest(inner, outer, phi.middle(), MOST_PARTS)
                 .and_then(|(rho, _)| self.settle(phi, Interval::point(rho)))
                 .map_or(f64::NEG_INFINITY, |region| region.heights.lo)
         } else {

@@ -50,9 +50,6 @@ fn candidates(seats: &[Seat], pieces: &[Piece]) -> Vec<Vertex> {
 
 /// Where the slope of a hill or valley vanishes, if it does so inside.
 fn summit(seat: &Seat, piece: &Piece) -> Option<f64> {
-    if piece.bend == Bend::Sliver {
-        return None;
-    }
     let slope = |phi: f64| seat.jet(piece.curve, phi).slope;
     let inset = (piece.to - piece.from) * INSET;
     let (mut low, mut high) = (piece.from + inset, piece.to - inset);
