@@ -133,13 +133,10 @@ impl Bench {
 
     /// Keeps the address, the title and the store in step with the form.
     pub fn keep(self) {
-        // Browsers slow a page down that changes its address at every keystroke, so the address
-        // and the store follow when the hands rest, and at the latest when the page is left.
-        let told_unkept = StoredValue::new(false);
         // A link of a newer version stays in the address until something is changed or its
         // warning is dismissed: a reload must warn again.
         let newer = StoredValue::new(self.newer.then(|| self.typed.get_untracked()));
-        let save = move || {
+        let address = move || {
             let link = self.typed.with_untracked(write_link);
             let warned = !self.notices.with_untracked(Vec::is_empty);
             let untouched = newer.with_value(|at_first| {
@@ -150,8 +147,21 @@ impl Bench {
                 newer.set_value(None);
                 browser::set_fragment(&link);
             }
-            let mut kept = self.kept.get_untracked();
-            kept.link = Some(self.typed.with_untracked(write_whole));
+        };
+        // Browsers slow a page down that changes its address at every keystroke, so the address
+        // follows when the hands rest, and at the latest when the page is left. The store follows
+        // at once: a page that is closed in the middle of a word has lost nothing.
+        let rest = browser::after_rest(address);
+        Effect::new(move |_| {
+            self.typed.track();
+            self.notices.track();
+            rest();
+        });
+        browser::on_leaving(address);
+        let told_unkept = StoredValue::new(false);
+        Effect::new(move |_| {
+            let mut kept = self.kept.get();
+            kept.link = Some(self.typed.with(write_whole));
             if !browser::store(&kept.write()) && !told_unkept.get_value() {
                 told_unkept.set_value(true);
                 self.notices.update(|notices| {
@@ -161,15 +171,7 @@ impl Bench {
                     ));
                 });
             }
-        };
-        let rest = browser::after_rest(save);
-        Effect::new(move |_| {
-            self.typed.track();
-            self.kept.track();
-            self.notices.track();
-            rest();
         });
-        browser::on_leaving(save);
         // Another window has kept something: its printers are this window's too, or the last one
         // to write would lose the other's.
         browser::on_store_change(move |text| {
