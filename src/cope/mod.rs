@@ -291,6 +291,22 @@ impl Cope {
             .any(|piece| piece.main == main && !piece.beside())
     }
 
+    /// The turns over which the cut sits on the main of that number, counted from 0: from, to, in
+    /// turn order, each within 0 to 360°.
+    #[must_use]
+    pub fn arcs_on(&self, main: usize) -> Vec<(Angle, Angle)> {
+        let mut arcs: Vec<(Angle, Angle)> = Vec::new();
+        let sits = |piece: &&Piece| piece.main == main && !piece.beside();
+        for piece in self.pieces.iter().filter(sits) {
+            let (from, to) = (Angle::from_rad(piece.from), Angle::from_rad(piece.to));
+            match arcs.last_mut() {
+                Some(last) if last.1 == from => last.1 = to,
+                _ => arcs.push((from, to)),
+            }
+        }
+        arcs
+    }
+
     /// The long point: where most of the tube is left.
     #[must_use]
     pub const fn long_point(&self) -> &Extreme {

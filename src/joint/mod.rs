@@ -8,6 +8,7 @@
 //! turns grow counter-clockwise from the heel.
 
 mod bend;
+mod develop;
 mod error;
 mod limits;
 mod main;
@@ -17,6 +18,7 @@ mod section;
 mod tube;
 
 pub use bend::{Bend, BendSurface, BentTube, Leg};
+pub use develop::{Developed, MainZero};
 pub use error::{Dimension, JointError};
 pub use limits::{ANGLE_CAUTION, ANGLE_MIN, DIAMETER_MAX, DIAMETER_MIN, GAP_MAX, MAINS_MAX, Range};
 pub use main::{Main, Shape, Surface, check_angle, check_mitre_angle};

@@ -1,5 +1,7 @@
 //! The section of a square or rectangular tube, with its corner radius and its roll.
 
+use std::f64::consts::FRAC_PI_2;
+
 use crate::joint::error::{Dimension, JointError};
 use crate::joint::limits::{CORNER_WALLS, SIDE};
 use crate::units::{Angle, Length};
@@ -71,6 +73,21 @@ impl RectangularSection {
     #[must_use]
     pub const fn roll(&self) -> Angle {
         self.roll
+    }
+
+    /// The middle of the face that looks towards the branch most: across and up from the axis. Of
+    /// two that look as much, with a corner up, the one on the −side.
+    #[must_use]
+    pub fn facing_middle(&self) -> (Length, Length) {
+        // Quarter turns that bring the roll to within 45° of none; a hair below a half stays.
+        let quarters = (self.roll.rad() / FRAC_PI_2 - 0.5 - 1e-12).ceil();
+        let apart = if quarters.rem_euclid(2.0) == 0.0 {
+            self.height
+        } else {
+            self.width
+        };
+        let (sin, cos) = (self.roll.rad() - quarters * FRAC_PI_2).sin_cos();
+        (apart * (-sin / 2.0), apart * (cos / 2.0))
     }
 
     /// The section with its surface moved out by `gap` along its normal.
