@@ -29,6 +29,10 @@ pub enum Layer {
     Cut,
     /// Where the branch passes beside the main and is only trimmed.
     Trim,
+    /// Where the branch's outside lands on the main.
+    Landing,
+    /// The hole in the main, as wide as the branch's bore.
+    Hole,
     /// The straight edge square to the tube.
     Mark,
     /// The zero line.
@@ -64,6 +68,8 @@ impl Layer {
         match self {
             Self::Cut => "cut",
             Self::Trim => "trim",
+            Self::Landing => "landing",
+            Self::Hole => "hole",
             Self::Mark => "mark",
             Self::Zero => "zero",
             Self::Quarter => "quarter",
@@ -120,6 +126,16 @@ impl Pen {
     /// The cut line; no other stroke on a sheet has this width.
     pub const CUT: Self = Self {
         width: 0.35,
+        pattern: Pattern::Solid,
+    };
+    /// Where the branch lands on the main; no other stroke on a sheet has this width.
+    pub const LANDING: Self = Self {
+        width: 0.4,
+        pattern: Pattern::Solid,
+    };
+    /// The hole in the main; no other stroke on a sheet has this width.
+    pub const HOLE: Self = Self {
+        width: 0.28,
         pattern: Pattern::Solid,
     };
     /// Trim beside the main.

@@ -215,10 +215,10 @@ fn table(order: &Order) -> Vec<Fact> {
 }
 
 /// What the mains of an end are called.
-const MAINS: [&str; MAINS_MAX] = ["Main 1", "Main 2", "Main 3", "Main 4", "Main 5", "Main 6"];
+pub const MAINS: [&str; MAINS_MAX] = ["Main 1", "Main 2", "Main 3", "Main 4", "Main 5", "Main 6"];
 
 /// A main with its sizes; of a further one also how it lies.
-fn main_facts(order: &Order, main: &Main, further: bool) -> String {
+pub fn main_facts(order: &Order, main: &Main, further: bool) -> String {
     let length = |length: Length| write_length(length, order.unit);
     let mut words = main_in_words(main, order.unit);
     match main.shape() {

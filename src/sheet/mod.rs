@@ -9,6 +9,7 @@ mod facts;
 mod fan;
 mod figure;
 mod labels;
+mod landing;
 mod layout;
 mod pack;
 mod page;
@@ -26,7 +27,7 @@ pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
 pub use page::BOX_BELOW_SHEET;
 
 use crate::job::Printer;
-use crate::piece::Template;
+use crate::piece::{Landing, Template};
 use crate::stock::Paper;
 use crate::units::Unit;
 
@@ -101,6 +102,12 @@ impl SheetError {
 /// A template that would take more than [`SHEETS_MAX`] sheets.
 pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
     layout::lay_out(order)
+}
+
+/// Lays the template for a main out on sheets of paper.
+#[must_use]
+pub fn lay_out_landing(order: &Order, landing: &Landing) -> Packet {
+    landing::pages(order, landing)
 }
 
 /// Lays the table of ordinates out on sheets of paper, for marking by hand at `divisions` equal

@@ -11,6 +11,8 @@ use crate::units::limited;
 pub const OVERLAP: f64 = 12.0;
 /// Half the length of a registration cross, mm.
 const CROSS: f64 = 3.0;
+/// Least distance of its centre from a line, mm.
+pub const AWAY: f64 = CROSS + 2.5;
 /// Radius of its circle, mm.
 const CIRCLE: f64 = 1.6;
 
@@ -51,6 +53,21 @@ impl Grid {
 
     /// Where tiles join, and the crosses they share, clear of the strip's lines.
     pub fn joins(&self, strip: &Strip) -> Joins {
+        self.joins_clear_of(&|x, y| {
+            let (_, cut) = strip.cut_between(x, x);
+            if (y - cut).abs() < AWAY {
+                cut + AWAY
+            } else if (y - strip.mark).abs() < AWAY {
+                strip.mark - AWAY
+            } else {
+                y
+            }
+        })
+    }
+
+    /// Where tiles join, and the crosses they share; `moved` moves a cross at x, y away from lines,
+    /// to another y.
+    pub fn joins_clear_of(&self, moved: &dyn Fn(f64, f64) -> f64) -> Joins {
         let middles = |count: u32, length: f64, window: f64| -> Vec<f64> {
             (1..count)
                 .map(|i| stretch(i, count, length, window).0 + OVERLAP / 2.0)
@@ -65,17 +82,8 @@ impl Grid {
             crosses.push(Area::new(x, y, x, y).grown(CROSS + 0.5));
         };
         for x in &xs {
-            let (_, cut) = strip.cut_between(*x, *x);
             for y in &along_y {
-                let away = CROSS + 2.5;
-                let y = if (y - cut).abs() < away {
-                    cut + away
-                } else if (y - strip.mark).abs() < away {
-                    strip.mark - away
-                } else {
-                    *y
-                };
-                add(*x, y);
+                add(*x, moved(*x, *y));
             }
         }
         for y in &ys {
@@ -241,6 +249,11 @@ pub fn clip(path: &[Point], area: &Area) -> Vec<Vec<Point>> {
         open = to == b;
     }
     parts
+}
+
+/// Whether a segment passes through an area.
+pub fn crosses(a: Point, b: Point, area: &Area) -> bool {
+    inside(a, b, area).is_some()
 }
 
 /// The part of a segment inside an area (Y.-D. Liang and B. A. Barsky, "A New Concept and Method

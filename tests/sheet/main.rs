@@ -4,6 +4,7 @@
 
 mod card;
 mod common;
+mod landing;
 mod pages;
 mod rulers;
 mod strip;

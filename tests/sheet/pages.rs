@@ -49,7 +49,7 @@ fn nothing_is_outside_the_printer_margin() {
     }
 }
 
-fn assert_within(page: &Drawing, margin: f64) {
+pub fn assert_within(page: &Drawing, margin: f64) {
     // A pen on the very edge of the printable area hangs over it by half its width.
     let slack = 0.13;
     let (right, bottom) = (page.width - margin, page.height + 0.5 - margin);
@@ -87,7 +87,7 @@ fn words_stand_clear_of_words_and_of_the_cut() {
     }
 }
 
-fn assert_apart(page: &Drawing) {
+pub fn assert_apart(page: &Drawing) {
     let boxes: Vec<_> = page
         .items
         .iter()
@@ -101,6 +101,8 @@ fn assert_apart(page: &Drawing) {
     }
     for layer in [
         Layer::Cut,
+        Layer::Landing,
+        Layer::Hole,
         Layer::Trim,
         Layer::Tab,
         Layer::Mark,

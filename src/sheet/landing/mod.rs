@@ -1,0 +1,186 @@
+//! Sheets with the template for a main: where the branch lands on it.
+
+mod facts;
+mod figure;
+mod room;
+
+use crate::job::Orientation;
+use crate::piece::Landing;
+use crate::sheet::area::Area;
+use crate::sheet::arrange;
+use crate::sheet::blocks::{self, BETWEEN, Lettering, Part, Placed};
+use crate::sheet::drawing::{Anchor, Drawing, Point};
+use crate::sheet::facts::{Facts, letterhead};
+use crate::sheet::landing::figure::{Captions, Figure};
+use crate::sheet::page::{Frame, GUTTER, Letterhead};
+use crate::sheet::placer::Joins;
+use crate::sheet::tile::{self, AWAY, Grid};
+use crate::sheet::{Order, Packet};
+
+/// Height of the line above a tile that says which one it is, mm.
+const TILE_HEAD: f64 = 5.0;
+/// Size of its words, mm.
+const TILE_SIZE: f64 = 2.8;
+
+/// One way of using the paper.
+struct Plan {
+    frame: Frame,
+    window: Area,
+    grid: Grid,
+    /// Words on the sheet of the figure; on a sheet of their own when it leaves no room.
+    beside: Option<Vec<Placed>>,
+}
+
+impl Plan {
+    fn new(order: &Order, figure: &Figure, facts: &Facts, turned: bool) -> Self {
+        let frame = Frame::new(order.paper, order.printer, turned);
+        let mut window = frame.inner();
+        let size = (figure.width, figure.height);
+        let mut grid = Grid::new(size, (window.width(), window.height()));
+        if grid.tiles() > 1 {
+            window.y0 += TILE_HEAD;
+            grid = Grid::new(size, (window.width(), window.height()));
+        }
+        let shown = grid.tile(0, 0);
+        let (right, bottom) = (window.x0 + shown.width(), window.y0 + shown.height());
+        let rooms = [
+            Area::new(window.x0, bottom + GUTTER, window.x1, window.y1),
+            Area::new(right + GUTTER, window.y0, window.x1, window.y1),
+        ];
+        let open = |room: &Area| room.width() > 0.0 && room.height() > 0.0;
+        let rooms: Vec<Area> = rooms.into_iter().filter(open).collect();
+        let beside = arrange::share(Lettering::usual(facts), &rooms, false);
+        Self {
+            frame,
+            window,
+            grid,
+            beside,
+        }
+    }
+
+    const fn sheets(&self) -> u64 {
+        self.grid.tiles() + self.beside.is_none() as u64
+    }
+}
+
+/// The template for a main on as many sheets as it takes.
+pub fn pages(order: &Order, landing: &Landing) -> Packet {
+    let facts = facts::facts(order, landing);
+    let head = head(order, landing);
+    let captions = Captions {
+        name: head.title.clone(),
+        mark: facts::mark(order, landing),
+        centre: facts::centre(order, landing),
+    };
+    let figure = Figure::new(landing, captions);
+    let plan = |turned| Plan::new(order, &figure, &facts, turned);
+    let plan = match order.printer.orientation() {
+        Orientation::Upright => plan(false),
+        Orientation::Sideways => plan(true),
+        Orientation::Auto => {
+            let (upright, sideways) = (plan(false), plan(true));
+            if sideways.sheets() < upright.sheets() {
+                sideways
+            } else {
+                upright
+            }
+        }
+    };
+    draw(order, &plan, &figure, &facts, &head)
+}
+
+fn head(order: &Order, landing: &Landing) -> Letterhead {
+    let head = letterhead(order);
+    let which = if order.template.cope().joint().mains().count() > 1 {
+        format!("template for main {}", landing.number() + 1)
+    } else {
+        String::from("template for the main")
+    };
+    let title = if order.label.trim().is_empty() {
+        let mut letters = which.chars();
+        let first = letters.next().map(|first| first.to_ascii_uppercase());
+        first.into_iter().chain(letters).collect()
+    } else {
+        format!("{}: {which}", head.title)
+    };
+    Letterhead { title, ..head }
+}
+
+fn draw(order: &Order, plan: &Plan, figure: &Figure, facts: &Facts, head: &Letterhead) -> Packet {
+    let tiled = plan.grid.tiles() > 1;
+    let joins = if tiled {
+        let moved = |x: f64, y: f64| figure.clear_of_lines(x, y, AWAY);
+        plan.grid.joins_clear_of(&moved)
+    } else {
+        Joins::default()
+    };
+    let mut drawn = figure.draw();
+    tile::draw_joins(&mut drawn, &joins);
+    let total = plan.sheets();
+    let mut pages: Vec<Drawing> = Vec::new();
+    let blank = |pages: &[Drawing]| {
+        let which = format!("main, sheet {} of {total}", pages.len() + 1);
+        plan.frame.blank(head, &which)
+    };
+    let text = Lettering::usual(facts);
+    if plan.beside.is_none() {
+        let mut page = blank(&pages);
+        for placed in on_own_sheet(text, &plan.frame.inner()) {
+            blocks::draw(&mut page, text, &placed);
+        }
+        pages.push(plan.frame.finish(page));
+    }
+    let at = Point::new(plan.window.x0, plan.window.y0);
+    for row in 0..plan.grid.rows {
+        for column in 0..plan.grid.columns {
+            let mut page = blank(&pages);
+            tile::show(&mut page, &drawn, &plan.grid.tile(column, row), at, &joins);
+            if tiled {
+                let name = format!(
+                    "column {} of {}, row {} of {}: tape together, crosses on crosses",
+                    column + 1,
+                    plan.grid.columns,
+                    row + 1,
+                    plan.grid.rows
+                );
+                let over = Point::new(at.x, at.y - TILE_HEAD + TILE_SIZE);
+                page.bold_text(over, TILE_SIZE, Anchor::Start, name);
+            }
+            if (column, row) == (0, 0) {
+                for placed in plan.beside.iter().flatten() {
+                    blocks::draw(&mut page, text, placed);
+                }
+            }
+            pages.push(plan.frame.finish(page));
+        }
+    }
+    Packet {
+        pages,
+        turned: plan.frame.turned(),
+        columns: plan.grid.columns,
+        rows: plan.grid.rows,
+        corrected: order.printer.is_corrected(),
+        notes: Vec::new(),
+    }
+}
+
+/// Words on a sheet of their own, from its top.
+fn on_own_sheet(text: Lettering, room: &Area) -> Vec<Placed> {
+    let table = text.table_height(room.width());
+    let prose = room.y0 + table + BETWEEN;
+    vec![
+        (
+            Part::Table,
+            Area::sized(room.x0, room.y0, room.width(), table),
+        ),
+        (
+            Part::Prose,
+            Area::sized(
+                room.x0,
+                prose,
+                room.width(),
+                text.prose_height(room.width()),
+            ),
+        ),
+    ]
+}
