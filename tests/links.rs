@@ -64,6 +64,35 @@ fn old_links_still_mean_what_they_meant() {
     }
 }
 
+#[test]
+fn a_link_asks_for_the_template_of_the_main() {
+    let link = "v=1&unit=mm&branch=42.4&main=48.3&angle=60&end=320&landing=yes";
+    let draft = read(&open_link(link).typed).unwrap();
+    let landing = draft.landings[0].as_ref().unwrap();
+    // The toe lands (21.2 − 24.15 cos 60°) / sin 60° = 10.5 before the joint centre; 12 of margin
+    // before that the mark stands at a whole centimetre from the end.
+    assert!((landing.mark_from_end().unwrap().mm() - 290.0).abs() < 1e-9);
+    assert!((landing.mark().mm() + 30.0).abs() < 1e-9);
+    assert!(write_link(&open_link(link).typed).contains("&end=320&cut=square"));
+    assert!(write_link(&open_link(link).typed).contains("&landing=yes"));
+
+    // Not asked for, the end is neither read nor written, but stays in the browser.
+    let unasked = open_link("v=1&end=far&landing=no");
+    assert!(unasked.problems.is_empty());
+    assert!(read(&unasked.typed).unwrap().landings.is_empty());
+    assert!(!write_link(&unasked.typed).contains("end="));
+    assert!(write_whole(&unasked.typed).contains("end=far"));
+
+    let beyond = read(&open_link("v=1&end=-5&landing=yes").typed).unwrap_err();
+    assert_eq!(beyond[0].field, Field::OfMain(0, MainField::End));
+    assert_eq!(
+        open_link("v=1&landing=maybe").problems[0].field,
+        Field::Landing
+    );
+    let two = read(&open_link("v=1&landing=yes&mains=2&kind=bent").typed).unwrap();
+    assert!(two.landings[0].is_err() && two.landings[1].is_ok());
+}
+
 /// Links with other mains than a round tube, as they were once written, with the joint in words
 /// and each main as (angle, offset, turn about the branch, shift). Add, never change a line.
 const MAINS_FOR_EVER: &[(&str, &str, &[[f64; 4]])] = &[

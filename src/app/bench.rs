@@ -9,7 +9,7 @@ use crate::job::{
     Draft, Field, History, Kept, Printer, Problem, Typed, open_link, read, read_what_can_be,
     resume, write_link, write_whole,
 };
-use crate::sheet::{Order, Packet, lay_out, lay_out_table};
+use crate::sheet::{Order, Packet, lay_out, lay_out_landing, lay_out_table};
 use crate::units::Unit;
 
 /// Everything that can be changed, and taken back.
@@ -111,6 +111,12 @@ impl Bench {
                     printer,
                 };
                 let mut packet = lay_out(&order).map_err(|error| error.sentence())?;
+                for (number, landing) in draft.landings.iter().enumerate() {
+                    match landing {
+                        Ok(landing) => packet.pages.extend(lay_out_landing(&order, landing).pages),
+                        Err(why) => packet.notes.push(why.sentence(number + 1)),
+                    }
+                }
                 if let Some(divisions) = divisions.get() {
                     packet.pages.extend(lay_out_table(&order, divisions).pages);
                 }

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::field::TypedField;
 use crate::cope::CutMethod;
-use crate::job::{Field, MainKind};
+use crate::job::{Field, MainField, MainKind};
 
 /// Method, root gap, zero line, circumference, thickness.
 #[component]
@@ -17,6 +17,11 @@ pub fn Choices() -> impl IntoView {
             .typed
             .with(|typed| matches!(typed.kind(0), MainKind::Plate | MainKind::Mitre))
     };
+    // A memo, so that the input is not made anew at every keystroke.
+    let end = Memo::new(move |_| {
+        let end = Field::OfMain(bench.shown_main(), MainField::End);
+        bench.typed.with(|typed| typed.uses(end)).then_some(end)
+    });
     view! {
         <section class="choices" aria-labelledby="cut-head">
             <fieldset>
@@ -49,6 +54,33 @@ pub fn Choices() -> impl IntoView {
                 <TypedField field=Field::Girth remark="Once round the tube with a paper strip. Empty: computed."/>
                 <TypedField field=Field::Template remark="Copy paper: 0.1 mm or .004 in."/>
             </div>
+            <label class="choice">
+                <input
+                    type="checkbox"
+                    name="landing"
+                    prop:checked=move || bench.typed.with(|typed| typed.landing)
+                    on:change:target=move |event| {
+                        let landing = event.target().checked();
+                        bench.change(Field::Landing, |mut typed| {
+                            typed.landing = landing;
+                            typed
+                        });
+                        bench.pause();
+                    }
+                />
+                <span>
+                    <b>"Print a template for the main too"</b>
+                    " Where the branch lands on it, and the hole for flow."
+                </span>
+            </label>
+            {move || end.get().map(|field| view! {
+                <div class="numbers">
+                    <TypedField
+                        field
+                        remark="Along the main, from its end on the toe side. Empty: the paper is placed by the joint centre."
+                    />
+                </div>
+            }.into_any())}
         </section>
     }
 }

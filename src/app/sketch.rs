@@ -49,8 +49,10 @@ pub fn SketchForm() -> impl IntoView {
         let boxed = boxed(views.len());
         let main = bench.shown_main();
         bench.typed.with(|typed| {
+            // The main's end belongs to the template for the main, and is asked for there.
             let own = MainField::ALL
                 .into_iter()
+                .filter(|field| *field != MainField::End)
                 .map(|field| Field::OfMain(main, field))
                 .filter(|field| typed.uses(*field) && typed.text(*field).is_some());
             [Field::Branch, Field::Wall]

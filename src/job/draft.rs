@@ -4,11 +4,11 @@ use crate::cope::{Cope, CutMethod};
 use crate::job::caution::{self, Caution};
 use crate::job::reader::Reader;
 use crate::job::seat::read_main;
-use crate::job::{Field, MainKind, Typed};
+use crate::job::{Field, MainField, MainKind, Typed};
 use crate::joint::{GAP_MAX, Joint, Main, RoundTube};
-use crate::piece::{GIRTH_LIMIT, Template, Wrap};
+use crate::piece::{GIRTH_LIMIT, Landing, NoLanding, Template, Wrap};
 use crate::stock::Paper;
-use crate::units::{Length, Unit, write_length};
+use crate::units::{Angle, Length, Unit, write_length};
 
 /// Why a field cannot be used, in one or two sentences.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,6 +30,8 @@ pub struct Draft {
     pub paper: Paper,
     /// The template.
     pub template: Template,
+    /// The templates for the mains, if they are wanted, or why there is none for one.
+    pub landings: Vec<Result<Landing, NoLanding>>,
     /// What the user should know before cutting.
     pub cautions: Vec<Caution>,
 }
@@ -60,6 +62,9 @@ pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
     let girth = reader.optional_length(Field::Girth);
     let turn = reader.turn();
     let thickness = reader.thickness();
+    let ends: Vec<Option<Length>> = (0..typed.mains())
+        .map(|number| end_of_main(&mut reader, number))
+        .collect();
 
     let tube = match (branch, wall) {
         (Some(branch), Some(wall)) => reader.taken(0, RoundTube::new(branch, wall)),
@@ -79,6 +84,7 @@ pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
             if reader.problems().is_empty() =>
         {
             let wrap = girth.map_or_else(|| Wrap::computed(branch, thickness), Wrap::measured);
+            let landings = landings(&cope, turn, thickness, &ends, typed);
             let template = Template::new(cope, wrap, turn, mark_step(typed.unit));
             Ok(Draft {
                 unit: typed.unit,
@@ -90,6 +96,7 @@ pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
                 paper: typed.paper,
                 cautions: caution::about(&template),
                 template,
+                landings,
             })
         }
         _ => {
@@ -102,6 +109,45 @@ pub fn read(typed: &Typed) -> Result<Draft, Vec<Problem>> {
             Err(Field::all().flat_map(of).cloned().collect())
         }
     }
+}
+
+/// Distance of the joint centre from the main's end, if it is asked for and given.
+fn end_of_main(reader: &mut Reader, number: usize) -> Option<Length> {
+    let field = Field::OfMain(number, MainField::End);
+    if !reader.typed().uses(field) {
+        return None;
+    }
+    let end = reader.optional_length(field)??;
+    if end < Length::ZERO {
+        let sentence = format!(
+            "{} would lie beyond the main’s end. Type the distance from the end on the toe side to \
+             the joint centre, or leave this empty.",
+            write_length(end, reader.typed().unit)
+        );
+        reader.refuse(field, sentence);
+    }
+    Some(end)
+}
+
+/// The templates for the mains, as far as they are wanted.
+fn landings(
+    cope: &Cope,
+    turn: Angle,
+    thickness: Length,
+    ends: &[Option<Length>],
+    typed: &Typed,
+) -> Vec<Result<Landing, NoLanding>> {
+    if !typed.landing {
+        return Vec::new();
+    }
+    let step = mark_step(typed.unit);
+    ends.iter()
+        .enumerate()
+        .map(|(number, end)| {
+            let landing = Landing::new(cope.joint(), number, turn, thickness)?;
+            Ok(landing.marked(*end, step))
+        })
+        .collect()
 }
 
 /// The cut line, when every main is there and can be reached.

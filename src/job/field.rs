@@ -24,6 +24,8 @@ pub enum Field {
     Girth,
     /// Turn of the heel from the zero line.
     Turn,
+    /// Whether the outline of the landing is printed too.
+    Landing,
     /// What the template is called.
     Label,
     /// Paper it is printed on.
@@ -63,6 +65,8 @@ pub enum MainField {
     About,
     /// Shift along the branch; main 1 has none.
     Shift,
+    /// From the main's end on the toe side to the joint centre, for the template on the main.
+    End,
     /// What it is: chosen, not typed.
     Kind,
 }
@@ -83,7 +87,7 @@ macro_rules! keys {
 
 impl MainField {
     /// All fields of a main, in the order of the form and of the link.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::Kind,
         Self::Diameter,
         Self::Width,
@@ -99,6 +103,7 @@ impl MainField {
         Self::Offset,
         Self::About,
         Self::Shift,
+        Self::End,
     ];
 
     /// Where a further main is; the first one makes the frame.
@@ -121,6 +126,7 @@ impl MainField {
             Self::Offset => keys!("offset"),
             Self::About => keys!("about"),
             Self::Shift => keys!("shift"),
+            Self::End => keys!("end"),
         }
     }
 
@@ -138,6 +144,7 @@ impl MainField {
                 | Self::Station
                 | Self::Offset
                 | Self::Shift
+                | Self::End
         )
     }
 
@@ -188,6 +195,7 @@ impl MainField {
             (Self::Offset, _) => "Offset",
             (Self::About, _) => "Turn from main 1",
             (Self::Shift, _) => "Along branch",
+            (Self::End, _) => "Main’s end to joint centre",
         }
     }
 }
@@ -216,6 +224,7 @@ impl Field {
                 Self::Gap,
                 Self::Girth,
                 Self::Turn,
+                Self::Landing,
                 Self::Label,
                 Self::Paper,
                 Self::Template,
@@ -236,6 +245,7 @@ impl Field {
             Self::Gap => "gap",
             Self::Girth => "girth",
             Self::Turn => "turn",
+            Self::Landing => "landing",
             Self::Label => "label",
             Self::Paper => "paper",
             Self::Template => "template",
@@ -261,6 +271,7 @@ impl Field {
             Self::Gap => "Root gap",
             Self::Girth => "Measured circumference",
             Self::Turn => "Heel from zero line",
+            Self::Landing => "Template for the main",
             Self::Label => "Label",
             Self::Paper => "Paper",
             Self::Template => "Paper thickness",

@@ -73,6 +73,13 @@ impl MainKind {
         }
     }
 
+    /// Whether the landing of the branch on it can be printed: a bend does not lie flat, and the
+    /// other tube of a mitre is cut itself.
+    #[must_use]
+    pub const fn has_landing(self) -> bool {
+        matches!(self, Self::Round | Self::Plate | Self::Rectangular)
+    }
+
     /// The numbers that it needs, in the order of the form; a further main needs its place too.
     #[must_use]
     pub const fn fields(self) -> &'static [MainField] {

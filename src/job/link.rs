@@ -55,6 +55,8 @@ fn written(typed: &Typed, wanted: impl Fn(Field, &str) -> bool) -> String {
             Field::Unit => typed.unit.code(),
             Field::Cut => method_code(typed),
             Field::Paper => typed.paper.code(),
+            Field::Landing if typed.landing => LANDING,
+            Field::Landing => "",
             Field::Mains => COUNTS
                 .get(typed.mains() - 1)
                 .filter(|one| **one != "1")
@@ -75,6 +77,9 @@ fn written(typed: &Typed, wanted: impl Fn(Field, &str) -> bool) -> String {
     }
     link
 }
+
+/// The landing is printed too; a link without it prints the template alone.
+const LANDING: &str = "yes";
 
 /// How many mains, as written.
 const COUNTS: [&str; MAINS_MAX] = ["1", "2", "3", "4", "5", "6"];
@@ -175,6 +180,9 @@ pub fn open_link(fragment: &str) -> Opened {
                 None if text.is_empty() => {}
                 None => refuse(field, text, list(METHODS.iter().map(|(code, _)| *code))),
             },
+            Field::Landing if text == LANDING => typed.landing = true,
+            Field::Landing if text.is_empty() || text == "no" => {}
+            Field::Landing => refuse(field, text, list([LANDING, "no"].into_iter())),
             Field::Paper => match Paper::from_code(text) {
                 Some(paper) => typed.paper = paper,
                 None if text.is_empty() => {}

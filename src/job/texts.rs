@@ -49,6 +49,7 @@ impl MainTexts {
             (MainField::Offset, "0"),
             (MainField::About, about),
             (MainField::Shift, "0"),
+            (MainField::End, ""),
         ] {
             main.set(field, text);
         }

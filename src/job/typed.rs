@@ -16,6 +16,8 @@ pub struct Typed {
     pub cut: CutMethod,
     /// Paper it is printed on.
     pub paper: Paper,
+    /// Whether the outline of the landing on each main is printed too.
+    pub landing: bool,
     branch: String,
     wall: String,
     /// At least one, at most [`MAINS_MAX`].
@@ -41,6 +43,7 @@ impl Typed {
             unit,
             cut: CutMethod::Square,
             paper: if metric { Paper::A4 } else { Paper::Letter },
+            landing: false,
             branch: pick("42.4", "1 1/2"),
             wall: pick("2.6", ".065"),
             mains: vec![MainTexts::usual(metric, 0)],
@@ -64,7 +67,7 @@ impl Typed {
             Field::Turn => &self.turn,
             Field::Label => &self.label,
             Field::Template => &self.template,
-            Field::Unit | Field::Mains | Field::Cut | Field::Paper => return None,
+            Field::Unit | Field::Mains | Field::Cut | Field::Landing | Field::Paper => return None,
         })
     }
 
@@ -93,6 +96,10 @@ impl Typed {
             }
             Field::Paper => {
                 self.paper = usual.paper;
+                self
+            }
+            Field::Landing => {
+                self.landing = usual.landing;
                 self
             }
             Field::OfMain(main, MainField::Kind) => self.with_kind(main, MainKind::default()),
@@ -257,6 +264,7 @@ impl Typed {
         };
         self.mains.get(number).is_some_and(|main| {
             field == MainField::Kind
+                || (field == MainField::End && self.landing && main.kind.has_landing())
                 || main.kind.fields().contains(&field)
                 || (number > 0 && MainField::PLACE.contains(&field))
         })
@@ -305,9 +313,12 @@ impl Typed {
             Field::Turn => &mut self.turn,
             Field::Label => &mut self.label,
             Field::Template => &mut self.template,
-            Field::Unit | Field::Mains | Field::OfMain(..) | Field::Cut | Field::Paper => {
-                return None;
-            }
+            Field::Unit
+            | Field::Mains
+            | Field::OfMain(..)
+            | Field::Cut
+            | Field::Landing
+            | Field::Paper => return None,
         })
     }
 }
