@@ -75,7 +75,7 @@ fn table(order: &Order, landing: &Landing) -> Vec<Fact> {
     add(
         "Joint centre to mark line",
         format!(
-            "{} along the main, to the {side} side",
+            "{}, along the main to the {side} side",
             length(landing.mark().abs())
         ),
     );

@@ -11,6 +11,7 @@
 )]
 
 pub mod fit;
+pub mod patch;
 pub mod pdf;
 pub mod printed;
 pub mod solid;

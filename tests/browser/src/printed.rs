@@ -115,6 +115,29 @@ impl<'pdf> Sheet<'pdf> {
         places
     }
 
+    /// Places from the top of the level lines with long and short dashes: the zero line of the paper
+    /// for the main.
+    #[must_use]
+    pub fn level_zero_lines(&self) -> Vec<f64> {
+        let lines = self.page.dashed_lines();
+        let levels = lines.iter().filter_map(|line| {
+            let (from, to) = (self.read(line.start()), self.read(line.end()));
+            let longest = line.pattern_mm().into_iter().step_by(2).fold(0.0, f64::max);
+            (longest > 4.0 && (from[1] - to[1]).abs() < TOUCH).then_some(from[1])
+        });
+        levels.collect()
+    }
+
+    /// Turns that stand alone, such as `90°`, with where their words begin.
+    #[must_use]
+    pub fn turns(&self) -> Vec<(Point, f64)> {
+        let turns = self.page.texts.iter().filter_map(|text| {
+            let degrees = text.words.strip_suffix('°')?.parse().ok()?;
+            Some((self.read(text.at), degrees))
+        });
+        turns.collect()
+    }
+
     /// Middles of the registration crosses.
     #[must_use]
     pub fn crosses(&self) -> Vec<Point> {
@@ -228,6 +251,12 @@ impl<'pdf> Sheet<'pdf> {
             }
         }
         rulers
+    }
+
+    /// The open lines of a pen (width in mm), as the sheet is read.
+    #[must_use]
+    pub fn lines_of_pen(&self, pen: f64) -> Vec<Vec<Point>> {
+        self.lines(pen)
     }
 
     /// The open lines of a pen, as the sheet is read.

@@ -7,6 +7,7 @@
 
 mod bent;
 mod kinds;
+mod landing;
 mod plane;
 mod rectangular;
 mod round;
