@@ -56,10 +56,9 @@ impl Patch {
         };
         let outline = placed(OUTLINE_PEN);
         let on_outline = |p: Point| {
-            let vertices = outline.iter().flatten();
-            vertices
-                .map(|q| distance(*q, p))
-                .fold(f64::INFINITY, f64::min)
+            let chords = outline.iter().flat_map(|line| line.windows(2));
+            let distances = chords.map(|chord| off_chord(p, chord[0], chord[1]));
+            distances.fold(f64::INFINITY, f64::min)
         };
         let turns = sheet.turns();
         let ticks = thin
@@ -94,5 +93,20 @@ impl Patch {
                 .map(|([x, y], turn)| ([*x, -y], *turn))
                 .collect(),
         }
+    }
+}
+
+/// Distance of a point from a chord.
+fn off_chord(p: Point, a: Point, b: Point) -> f64 {
+    let along = [b[0] - a[0], b[1] - a[1]];
+    let from = [p[0] - a[0], p[1] - a[1]];
+    let square = along[0] * along[0] + along[1] * along[1];
+    let part = (from[0] * along[0] + from[1] * along[1]) / square.max(f64::MIN_POSITIVE);
+    let foot = [a[0] + along[0] * part, a[1] + along[1] * part];
+    let ends = distance(p, a).min(distance(p, b));
+    if part > 0.0 && part < 1.0 {
+        distance(p, foot)
+    } else {
+        ends
     }
 }
