@@ -258,6 +258,15 @@ proptest! {
             }
         };
         check(landing.outside(), &lie, branch / 2.0, paper)?;
+        // Where the whole branch is over the main, its outline is one ring.
+        let main = lie.main();
+        let inside = match lie.section {
+            Section::Plate => true,
+            _ => main.half_breadth().mm() - lie.offset.abs() > branch / 2.0 + 1e-6,
+        };
+        let ring = landing.outside().len() == 1
+            && landing.outside()[0].points.first() == landing.outside()[0].points.last();
+        prop_assert!(ring || !inside, "{lie:?} is open");
         check(landing.hole(), &lie, branch / 2.0 - wall, paper)?;
         for mark in landing.marks() {
             let [x, y, z] = lie.wrapped(&mark.point, paper);

@@ -359,6 +359,15 @@ impl<'a> Cylinder<'a> {
             last.points.extend(first.points.iter().skip(1));
             *first = last;
         }
+        // All the way round is a ring, whatever rounding says.
+        for run in &mut runs {
+            if near(run.points.first(), run.points.last())
+                && let (Some(first), Some(last)) =
+                    (run.points.first().copied(), run.points.last_mut())
+            {
+                *last = first;
+            }
+        }
         runs
     }
 
