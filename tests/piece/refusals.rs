@@ -46,26 +46,31 @@ fn cuts_that_meet_say_by_how_much() {
 
 #[test]
 fn the_shortest_body_is_found_between_the_deepest_points() {
-    // Walked round in fine steps.
-    let piece = straight(mm(200.0)).unwrap();
-    let templates = Side::BOTH.map(|side| piece.end(side).template().unwrap());
-    let least = (0..36_000)
-        .map(|step| {
-            let turn = deg(f64::from(step) / 100.0);
-            let cut = |side: Side| {
-                let template = templates[side.index()];
-                template
-                    .cope()
-                    .at(side.own_turn(turn) - template.heel_turn())
-                    .height()
-            };
-            mm(200.0) - cut(Side::A) - cut(Side::B)
-        })
-        .reduce(Length::min)
-        .unwrap();
-    // But for a millimetre that must be left.
-    let room = piece.room(0).unwrap() + mm(1.0);
-    assert!((room - least).abs() < mm(0.03), "{room:?} {least:?}");
+    // Lopsided ends turned against each other in many ways, walked round in fine steps.
+    for (heel, offset) in [(180.0, 0.0), (100.0, 7.0), (-130.0, -6.0), (30.0, 9.0)] {
+        let ends = [
+            coped(Side::A, round(48.3, 45.0, 3.0), 20.0),
+            coped(Side::B, round(48.3, 38.0, offset), heel),
+        ];
+        let line = CentreLine::straight(mm(200.0));
+        let piece = Piece::new(usual(), ends, line, Between::Centres, [mm(0.0); 2]).unwrap();
+        let templates = Side::BOTH.map(|side| piece.end(side).template().unwrap());
+        let least = (0..36_000)
+            .map(|step| {
+                let turn = deg(f64::from(step) / 100.0);
+                let cut = |side: Side| {
+                    let template = templates[side.index()];
+                    let own = side.own_turn(turn) - template.heel_turn();
+                    template.cope().at(own).height()
+                };
+                mm(200.0) - cut(Side::A) - cut(Side::B)
+            })
+            .reduce(Length::min)
+            .unwrap();
+        // But for a millimetre that must be left.
+        let room = piece.room(0).unwrap() + mm(1.0);
+        assert!((room - least).abs() < mm(0.03), "{room:?} {least:?}");
+    }
 }
 
 #[test]
