@@ -5,13 +5,13 @@
 //! Nothing here uses the project's cut lines or its frames along the tube: mains are what they
 //! are, as distances to their surfaces, and the tube is folded bend by bend.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{PI, TAU};
 
 use copewright::cope::{Cope, CutMethod};
-use copewright::joint::{Joint, Main, RectangularSection, RoundTube};
+use copewright::joint::{Bend, Joint, Main, RectangularSection, RoundTube};
 use copewright::piece::{
-    Between, CentreLine, Clamps, Clash, End, Marks, PaperPoint, PaperRun, Piece, Side, TubeBend,
-    Wrap,
+    Between, CentreLine, Clamps, Clash, End, LINE_TOLERANCE, Marks, PaperPoint, PaperRun, Piece,
+    Side, TubeBend, Wrap,
 };
 use copewright::units::{Angle, Length};
 
@@ -32,12 +32,54 @@ const GAP: f64 = 0.1;
 enum Kind {
     Round(f64),
     Plate,
+    /// The angle of the seat is that between the two tubes.
+    Mitre,
     Rectangular {
         width: f64,
         height: f64,
         corner: f64,
         roll: f64,
     },
+    /// Lands `station` from the middle of the bend, towards the heel; `facing` as in the joint.
+    Bent {
+        diameter: f64,
+        clr: f64,
+        bend: f64,
+        station: f64,
+        facing: f64,
+    },
+}
+
+/// Distance, in the plane of a bend, of a place from its centre line. The first coordinate runs
+/// along the tube from the landing, the second towards the centre of the bend.
+fn off_bend([along, inwards]: [f64; 2], clr: f64, bend: f64, station: f64) -> f64 {
+    let half = bend / 2.0;
+    // A landing on a leg is as far from the end of the arc as it is beyond it.
+    let on_arc = station.max(-clr * half).min(clr * half);
+    let (along, landed) = (along - (on_arc - station), on_arc / clr);
+    // How far round the centre, from the middle of the bend.
+    let mut round = along.atan2(clr - inwards) + landed;
+    if round > PI {
+        round -= TAU;
+    } else if round < -PI {
+        round += TAU;
+    }
+    let mut least = f64::INFINITY;
+    if round.abs() <= half {
+        least = (along.hypot(clr - inwards) - clr).abs();
+    }
+    for end in [-half, half] {
+        let (sin, cos) = (end - landed).sin_cos();
+        let foot = [along - clr * sin, inwards - clr * (1.0 - cos)];
+        let ahead = end.signum() * (foot[0] * cos + foot[1] * sin);
+        let aside = foot[1] * cos - foot[0] * sin;
+        least = least.min(if ahead >= 0.0 {
+            aside.abs()
+        } else {
+            foot[0].hypot(foot[1])
+        });
+    }
+    least
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -51,11 +93,23 @@ struct Seat {
 }
 
 impl Seat {
-    fn main(&self) -> Main {
+    /// As it is typed; `None` for a bent one of which a leg would lie along the branch.
+    fn main(&self) -> Option<Main> {
         let (angle, offset) = (deg(self.angle), mm(self.offset));
         let main = match self.kind {
             Kind::Round(diameter) => Main::round(mm(diameter), angle, offset),
             Kind::Plate => Main::plate(angle),
+            Kind::Mitre => Main::mitre(mm(40.0), angle),
+            Kind::Bent {
+                diameter,
+                clr,
+                bend,
+                station,
+                facing,
+            } => {
+                let bend = Bend::new(mm(clr), deg(bend), mm(station), deg(facing)).unwrap();
+                Main::bent(mm(diameter), bend, angle, offset)
+            }
             Kind::Rectangular {
                 width,
                 height,
@@ -67,7 +121,8 @@ impl Seat {
                 Main::rectangular(section, angle, offset)
             }
         };
-        main.unwrap().turned(deg(self.turn)).shifted(mm(self.shift))
+        let placed = main.ok()?.turned(deg(self.turn));
+        Some(placed.shifted(mm(self.shift)))
     }
 
     /// Distance of a place from the main's surface, below 0 inside it. The branch's joint centre
@@ -76,13 +131,33 @@ impl Seat {
         let heel = turned(heel, body, self.turn.to_radians());
         let side = cross(body, heel);
         let from = less(place, sum(centre, scaled(body, self.shift)));
-        let (sin, cos) = self.angle.to_radians().sin_cos();
+        // Mitred tubes meet on the plane half-way between them.
+        let half = if matches!(self.kind, Kind::Mitre) {
+            0.5
+        } else {
+            1.0
+        };
+        let (sin, cos) = (half * self.angle.to_radians()).sin_cos();
         // The main leans from the body towards the heel; up is square to it, towards the body.
         let up = dot(from, less(scaled(body, sin), scaled(heel, cos)));
         let across = dot(from, side) - self.offset;
         match self.kind {
             Kind::Round(diameter) => across.hypot(up) - diameter / 2.0,
-            Kind::Plate => up,
+            Kind::Plate | Kind::Mitre => up,
+            Kind::Bent {
+                diameter,
+                clr,
+                bend,
+                station,
+                facing,
+            } => {
+                let along = dot(from, sum(scaled(body, cos), scaled(heel, sin)));
+                let (sin, cos) = facing.to_radians().sin_cos();
+                let inwards = up * cos + across * sin;
+                let out_of_plane = across * cos - up * sin;
+                let in_plane = off_bend([along, inwards], clr, bend.to_radians(), station);
+                in_plane.hypot(out_of_plane) - diameter / 2.0
+            }
             Kind::Rectangular {
                 width,
                 height,
@@ -170,9 +245,9 @@ impl Design {
 
     fn cope(&self, side: Side) -> Option<Cope> {
         let mut seats = self.seats[side.index()].iter();
-        let mut joint = Joint::new(self.tube(), seats.next()?.main()).ok()?;
+        let mut joint = Joint::new(self.tube(), seats.next()?.main()?).ok()?;
         for seat in seats {
-            joint = joint.and(seat.main()).ok()?;
+            joint = joint.and(seat.main()?).ok()?;
         }
         Cope::new(&joint, self.method, mm(0.0)).ok()
     }
@@ -260,8 +335,19 @@ impl Design {
 
 fn seat(random: &mut Random, outside: f64) -> Seat {
     let size = random.within(1.0, 2.2) * outside;
-    let kind = match random.below(4) {
+    let kind = match random.below(7) {
         0 => Kind::Plate,
+        2 => Kind::Mitre,
+        3 => {
+            let (clr, bend) = (random.within(1.6, 4.0) * size, random.within(30.0, 180.0));
+            Kind::Bent {
+                diameter: size,
+                clr,
+                bend,
+                station: random.within(-0.8, 0.8) * clr * bend.to_radians(),
+                facing: random.within(-180.0, 180.0),
+            }
+        }
         1 => {
             let height = random.within(0.8, 1.5) * size;
             Kind::Rectangular {
@@ -273,18 +359,20 @@ fn seat(random: &mut Random, outside: f64) -> Seat {
         }
         _ => Kind::Round(size),
     };
-    // Offsets well away from 0, so that nothing is its own mirror image by chance; a plate has
+    // Offsets well away from 0, so that nothing is its own mirror image by chance; a plane has
     // none.
     let aside = random.within(0.1, 0.35) * size;
     let way = if random.below(2) == 0 { 1.0 } else { -1.0 };
+    let angle = random.within(28.0, 86.0);
+    let plane = matches!(kind, Kind::Plate | Kind::Mitre);
     Seat {
         kind,
-        angle: random.within(28.0, 86.0),
-        offset: if matches!(kind, Kind::Plate) {
-            0.0
+        angle: if matches!(kind, Kind::Mitre) {
+            2.0 * angle
         } else {
-            aside * way
+            angle
         },
+        offset: if plane { 0.0 } else { aside * way },
         turn: 0.0,
         shift: 0.0,
     }
@@ -415,8 +503,13 @@ fn gaps(design: &Design, printed: &Printed) -> [f64; 2] {
         for run in strip.line.iter().filter(|run| !run.beside) {
             // All along the strokes, not only at their corners; but for their ends, which may be
             // where the tube begins to pass beside its main.
-            // Where the cut steps from one main to another the stroke goes straight up, on neither.
-            let steps = |pair: &&[PaperPoint]| (pair[1].around - pair[0].around).abs() < mm(1e-6);
+            // Where the cut steps, from one main or leg to another, the stroke goes straight up to
+            // within the tolerance of a line, and is on neither.
+            let steps = |pair: &&[PaperPoint]| {
+                let across = (pair[1].around - pair[0].around).abs();
+                let up = (pair[1].above_mark - pair[0].above_mark).abs();
+                across < mm(1e-6) || (across < LINE_TOLERANCE && up > mm(1.0))
+            };
             let chords = run.points.windows(2).filter(|pair| !steps(pair));
             let along = chords.flat_map(|pair| {
                 [0.1, 0.3, 0.5, 0.7, 0.9].map(|part| {
