@@ -73,15 +73,6 @@ impl RectangularSection {
         self.roll
     }
 
-    /// The section in a mirror that holds the tube's axis and its height.
-    #[must_use]
-    pub(super) fn mirrored(self) -> Self {
-        Self {
-            roll: Angle::ZERO - self.roll,
-            ..self
-        }
-    }
-
     /// The section with its surface moved out by `gap` along its normal.
     #[must_use]
     pub(super) fn grown(self, gap: Length) -> Self {
@@ -90,6 +81,15 @@ impl RectangularSection {
             height: self.height + gap * 2.0,
             corner: self.corner + gap,
             roll: self.roll,
+        }
+    }
+
+    /// The section in a mirror that holds the tube's axis and its height.
+    #[must_use]
+    pub(super) fn mirrored(self) -> Self {
+        Self {
+            roll: Angle::ZERO - self.roll,
+            ..self
         }
     }
 }

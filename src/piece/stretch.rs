@@ -50,8 +50,8 @@ impl Piece {
         })
     }
 
-    /// By how much a straight can be shortened: until the cuts of a straight piece all but meet, until a
-    /// cut reaches the bend, or until two bends do. Below 0 it is too short as it is.
+    /// By how much a straight can be shortened: until the cuts of a straight piece all but meet,
+    /// until a cut reaches the bend, or until two bends do. Below 0 it is too short as it is.
     ///
     /// # Errors
     /// A straight that is not there.

@@ -55,7 +55,7 @@ impl Piece {
     /// end for a machine to hold, cut off afterwards.
     ///
     /// # Errors
-    /// An end cut for another tube; lengths out of range; a bend tighter than the tube; a straight
+    /// An end cut for another tube or turned by what is no number; lengths out of range; a bend tighter than the tube; a straight
     /// that ends before it begins; cuts that meet.
     pub fn new(
         tube: RoundTube,
@@ -65,14 +65,19 @@ impl Piece {
         grips: [Length; 2],
     ) -> Result<Self, PieceError> {
         for (side, (end, grip)) in Side::BOTH.into_iter().zip(ends.iter().zip(&grips)) {
-            if let Some(template) = end.template()
-                && *template.cope().joint().branch() != tube
-            {
-                return Err(PieceError::OtherTube {
-                    side,
-                    piece: tube.outside(),
-                    end: template.cope().joint().branch().outside(),
-                });
+            if let Some(template) = end.template() {
+                let own = template.cope().joint().branch();
+                if *own != tube {
+                    return Err(PieceError::OtherTube {
+                        side,
+                        piece: tube.outside(),
+                        end: own.outside(),
+                    });
+                }
+                let is = template.heel_turn();
+                if !is.is_finite() {
+                    return Err(PieceError::Turn { is });
+                }
             }
             if !(*grip >= Length::ZERO && *grip <= LENGTH_LIMIT) {
                 return Err(PieceError::Grip { side, is: *grip });

@@ -244,6 +244,48 @@ fn what_reaches_a_bend_is_caught_with_the_missing_distance() {
 }
 
 #[test]
+fn what_reaches_the_last_bend_is_caught_at_end_b() {
+    let with_last = |straight: f64| {
+        let ends = [End::AsItIs, coped(Side::B, round(48.3, 50.0, 6.0), 33.0)];
+        let turn = |outside| bend(mm(120.0), 40.0, outside);
+        let line = CentreLine::straight(mm(500.0))
+            .bent(turn(0.0), mm(300.0))
+            .bent(turn(70.0), mm(straight));
+        Piece::new(usual(), ends, line, Between::LongPoints, [mm(0.0); 2]).unwrap()
+    };
+    let end = with_last(400.0).end(Side::B).clone();
+    let depth = (end.centre_to_short() - end.centre_to_long()).mm();
+    let clamps = Clamps {
+        coping: mm(35.0),
+        bending: mm(0.0),
+    };
+    assert!(with_last(depth + 35.0).clashes(&clamps).is_empty());
+    let clash = with_last(depth - 4.0).clashes(&clamps);
+    let [
+        Clash::Cut {
+            side: Side::B,
+            bend: 1,
+            missing,
+        },
+        Clash::Coping {
+            side: Side::B,
+            bend: 1,
+            missing: to_hold,
+        },
+    ] = clash[..]
+    else {
+        panic!("{clash:?}");
+    };
+    assert!(same(missing, mm(4.0)) && same(to_hold, mm(39.0)));
+    assert!(same(with_last(depth - 4.0).room(2).unwrap(), mm(-4.0)));
+    assert!(
+        clash[1]
+            .sentence(Unit::Millimetre)
+            .contains("39 mm of straight is missing")
+    );
+}
+
+#[test]
 fn the_bender_s_clamp_counts_grip_stock_at_end_a() {
     let piece = handle();
     let straights = piece.straights(Between::LongPoints);

@@ -5,7 +5,8 @@ use copewright::joint::Joint;
 use copewright::piece::{
     Between, CentreLine, Clamps, Clash, End, Piece, PieceError, Side, TubeBend, Wrap,
 };
-use copewright::units::{Length, Unit};
+use copewright::units::{Angle, Length, Unit};
+use proptest::prelude::*;
 
 use crate::{brace, coped, deg, handle, mm, round, same, tube, usual};
 
@@ -258,6 +259,70 @@ fn every_refusal_is_a_sentence() {
             let said = error.sentence(unit);
             assert!(said.ends_with('.') && said.len() > 30, "{said}");
             assert!(!said.contains("NaN") && !said.contains("inf"), "{said}");
+        }
+    }
+}
+
+/// Numbers that nobody should type, and some that one might.
+fn any_number() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        4 => -500.0..2000.0_f64,
+        1 => any::<f64>(),
+        1 => prop::sample::select(vec![0.0, -0.0, 1e-300, 1e300, f64::NAN, f64::INFINITY]),
+    ]
+}
+
+proptest! {
+    #[test]
+    fn whatever_is_typed_makes_a_piece_or_a_sentence(
+        numbers in prop::collection::vec(any_number(), 12),
+        bends in 0..3_usize,
+        coped_ends in any::<bool>(),
+        between in prop::sample::select(vec![Between::Centres, Between::LongPoints, Between::Blank]),
+    ) {
+        let mut next = numbers.into_iter();
+        let mut next = || next.next().unwrap();
+        let ends = if coped_ends {
+            let heels = [next(), next()];
+            [
+                coped(Side::A, round(48.3, 60.0, 4.0), heels[0]),
+                coped(Side::B, round(48.3, 45.0, 0.0), heels[1]),
+            ]
+        } else {
+            square()
+        };
+        let mut line = CentreLine::straight(mm(next()));
+        for _ in 0..bends {
+            let bend = TubeBend::new(mm(next()), Angle::from_deg(next() / 10.0), deg(50.0));
+            let straight = mm(next());
+            match bend {
+                Ok(bend) => line = line.bent(bend, straight),
+                Err(error) => prop_assert!(error.sentence(Unit::Millimetre).ends_with('.')),
+            }
+        }
+        let grip = if bends < 2 { next() } else { 0.0 };
+        match Piece::new(usual(), ends, line, between, [mm(grip), mm(0.0)]) {
+            Err(error) => {
+                let said = error.sentence(Unit::Millimetre);
+                prop_assert!(said.ends_with('.') && !said.contains("NaN"), "{said}");
+            }
+            Ok(piece) => {
+                let marks = piece.marks(mm(0.5));
+                for set in [marks.blank, marks.finished] {
+                    prop_assert!(same(set.sum().exact, set.length.exact), "{set:?}");
+                    prop_assert!(set.length.exact.is_finite() && set.length.on_tape.is_finite());
+                }
+                for clash in piece.clashes(&Clamps { coping: mm(50.0), bending: mm(100.0) }) {
+                    prop_assert!(clash.sentence(Unit::Millimetre).ends_with('.'));
+                }
+                let density = copewright::stock::Density::STEEL;
+                prop_assert!(piece.mass_kg(density).is_finite());
+                prop_assert_eq!(piece.mirrored().unwrap().check_sum(), piece.check_sum());
+                let (at, by) = (bends.min(piece.line().straight_count() - 1), mm(next()));
+                if let Err(error) = piece.stretched(at, by) {
+                    prop_assert!(error.sentence(Unit::Millimetre).ends_with('.'));
+                }
+            }
         }
     }
 }
