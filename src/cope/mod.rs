@@ -190,6 +190,14 @@ impl Cope {
         })
     }
 
+    /// The cut line in a mirror that holds the branch's axis and the heel.
+    ///
+    /// # Errors
+    /// As in [`Self::new`]; none for a line that could be computed itself, rounding aside.
+    pub fn mirrored(&self) -> Result<Self, JointError> {
+        Self::new(&self.joint.mirrored(), self.method, self.gap)
+    }
+
     /// The joint that is cut.
     #[must_use]
     pub const fn joint(&self) -> &Joint {

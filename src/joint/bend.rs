@@ -91,6 +91,15 @@ impl Bend {
         self.facing
     }
 
+    /// The bend in a mirror that holds the branch and the main's axis at the landing.
+    #[must_use]
+    pub(super) fn mirrored(self) -> Self {
+        Self {
+            facing: Angle::ZERO - self.facing,
+            ..self
+        }
+    }
+
     /// Half the length of the arc.
     #[must_use]
     pub fn half_arc(&self) -> Length {

@@ -174,6 +174,28 @@ impl Main {
         Self { shift, ..self }
     }
 
+    /// The same main in a mirror that holds the branch's axis and the first main's heel: its side
+    /// for the other one, so that offset, turn, roll and facing change their sign.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let shape = match self.shape {
+            Shape::Rectangular(section) => Shape::Rectangular(section.mirrored()),
+            Shape::Bent { radius, bend } => Shape::Bent {
+                radius,
+                bend: bend.mirrored(),
+            },
+            own @ (Shape::Round { .. } | Shape::Plate | Shape::Mitre { .. }) => own,
+        };
+        Self {
+            surface: surface(&shape, self.gap),
+            shape,
+            // Not −0 for 0: what is equal in a mirror stays equal.
+            offset: Length::ZERO - self.offset,
+            turn: (Angle::ZERO - self.turn).within_turn(),
+            ..self.clone()
+        }
+    }
+
     /// The same main with its surface moved out by `gap` along its normal: a uniform root gap.
     ///
     /// # Errors

@@ -20,7 +20,10 @@ mod tube;
 pub use bend::{Bend, BendSurface, BentTube, Leg};
 pub use develop::{Developed, MainZero};
 pub use error::{Dimension, JointError};
-pub use limits::{ANGLE_CAUTION, ANGLE_MIN, DIAMETER_MAX, DIAMETER_MIN, GAP_MAX, MAINS_MAX, Range};
+pub use limits::{
+    ANGLE_CAUTION, ANGLE_MIN, BEND_MIN, BEND_RADIUS, DIAMETER_MAX, DIAMETER_MIN, GAP_MAX,
+    MAINS_MAX, Range,
+};
 pub use main::{Main, Shape, Surface, check_angle, check_mitre_angle};
 pub use outline::{Outline, Part, Stretch};
 pub use section::{RectangularSection, usual_corner};
@@ -77,6 +80,17 @@ impl Joint {
         offset: Length,
     ) -> Result<Self, JointError> {
         Self::new(branch, Main::round(main_diameter, angle, offset)?)
+    }
+
+    /// The same joint seen in a mirror that holds the branch's axis and the heel: the left one of
+    /// a pair for a right one. The cut has at every turn the height this one has at minus it.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        Self {
+            branch: self.branch,
+            first: self.first.mirrored(),
+            others: self.others.iter().map(Main::mirrored).collect(),
+        }
     }
 
     /// The tube whose end is cut.

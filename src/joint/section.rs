@@ -100,6 +100,15 @@ impl RectangularSection {
             roll: self.roll,
         }
     }
+
+    /// The section in a mirror that holds the tube's axis and its height.
+    #[must_use]
+    pub(super) fn mirrored(self) -> Self {
+        Self {
+            roll: Angle::ZERO - self.roll,
+            ..self
+        }
+    }
 }
 
 /// The outside corner radius usual for a tube of wall `wall`: the nominal one of EN 10219-2

@@ -4,6 +4,7 @@
 //! distances *around* grow to the left from the zero line, as turns do.
 
 use crate::cope::Cope;
+use crate::joint::JointError;
 use crate::piece::Wrap;
 use crate::units::{Angle, Length};
 
@@ -67,6 +68,29 @@ impl Template {
             heel_turn: heel_turn.within_turn(),
             mark: step * steps,
         }
+    }
+
+    /// The same template for a zero line elsewhere: every turn grows by `by`.
+    #[must_use]
+    pub fn turned(&self, by: Angle) -> Self {
+        Self {
+            heel_turn: (self.heel_turn + by).within_turn(),
+            ..self.clone()
+        }
+    }
+
+    /// The template in a mirror that holds the tube's axis and the zero line; the mark line stays
+    /// as far from the long point as it is.
+    ///
+    /// # Errors
+    /// None for a line that could be computed itself, rounding aside.
+    pub fn mirrored(&self) -> Result<Self, JointError> {
+        Ok(Self {
+            cope: self.cope.mirrored()?,
+            wrap: self.wrap,
+            heel_turn: (Angle::ZERO - self.heel_turn).within_turn(),
+            mark: self.mark,
+        })
     }
 
     /// The cut line it shows.

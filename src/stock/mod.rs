@@ -1,10 +1,11 @@
-//! Published tables, offered as suggestions: pipe sizes, tube gauges, tube diameters, hole saws, paper.
+//! Published tables, offered as suggestions: pipe sizes, tube gauges, tube diameters, materials, hole saws, paper.
 //!
 //! Nothing here limits what may be typed. Each table names its source in words that the page can
 //! show ([`SOURCES`]), and says so where a value is from memory.
 
 mod gauge;
 mod hole_saw;
+mod material;
 mod paper;
 mod pipe;
 mod suggest;
@@ -14,6 +15,7 @@ pub use gauge::{GAUGE_SOURCE, GAUGES, Gauge};
 pub use hole_saw::{
     HOLE_SAW_MATCH, HOLE_SAW_SOURCE, HoleSaw, LARGE_HOLE_SAW_SOURCE, hole_saws, nearest_hole_saw,
 };
+pub use material::{Density, MATERIAL_SOURCE, MATERIALS, Material};
 pub use paper::{PAPER_SOURCE, Paper, SHEET_THICKNESS, SHEET_THICKNESS_SOURCE};
 pub use pipe::{PIPE_MATCH, PIPE_SOURCE, PIPES, PipeSize, PipeWall, pipe_at};
 pub use suggest::{Kind, Suggestion, suggestions, wall_suggestions};
@@ -45,7 +47,7 @@ impl Published {
 }
 
 /// Every table by name, with its source as the page shows it.
-pub const SOURCES: [(&str, &str); 12] = [
+pub const SOURCES: [(&str, &str); 13] = [
     ("Pipe", PIPE_SOURCE),
     ("Tube gauge", GAUGE_SOURCE),
     (INCH_TUBES.name, INCH_TUBES.source),
@@ -56,6 +58,7 @@ pub const SOURCES: [(&str, &str); 12] = [
     (PIPE_SERIES_WALLS.name, PIPE_SERIES_WALLS.source),
     ("Hole saws", HOLE_SAW_SOURCE),
     ("Hole saws above 2-5/8 in", LARGE_HOLE_SAW_SOURCE),
+    ("Material", MATERIAL_SOURCE),
     ("Paper", PAPER_SOURCE),
     ("Paper thickness", SHEET_THICKNESS_SOURCE),
 ];
