@@ -3,55 +3,57 @@
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
-use crate::app::field::TypedField;
+use crate::app::dom::{El, html};
+use crate::app::field::typed_field;
 use crate::cope::CutMethod;
 use crate::job::{Field, MainKind};
 
 /// Method, root gap, zero line, circumference, thickness.
-#[component]
-pub fn Choices() -> impl IntoView {
+pub fn choices() -> El {
     let bench = bench();
-    let chosen = move || bench.typed.with(|typed| typed.cut);
     let flat = move || {
         bench
             .typed
             .with(|typed| matches!(typed.kind(0), MainKind::Plate | MainKind::Mitre))
     };
-    view! {
-        <section class="choices" aria-labelledby="cut-head">
-            <fieldset>
-                <legend id="cut-head">"How it is cut"</legend>
-                {CutMethod::ALL.into_iter().map(|method| {
-                    let name = move || words(method, flat()).0;
-                    let what = move || words(method, flat()).1;
-                    view! {
-                        <label class="choice">
-                            <input
-                                type="radio"
-                                name="cut"
-                                prop:checked=move || chosen() == method
-                                on:change=move |_| {
-                                    bench.change(Field::Cut, |mut typed| {
-                                        typed.cut = method;
-                                        typed
-                                    });
-                                    bench.pause();
-                                }
-                            />
-                            <span><b>{name}</b>" "{what}</span>
-                        </label>
-                    }
-                }).collect_view()}
-            </fieldset>
-            <div class="numbers">
-                <TypedField field=Field::Gap remark="Left all round for the weld; 0 is a tight fit."/>
-                <TypedField field=Field::Turn remark="0° puts the zero line on the heel."/>
-                <TypedField field=Field::Girth remark="Once round the tube with a paper strip. Empty: computed."/>
-                <TypedField field=Field::Template remark="Copy paper: 0.1 mm or .004 in."/>
-            </div>
-        </section>
-    }
+    let choice = |method: CutMethod| {
+        let radio = html(r#"<input type="radio" name="cut">"#)
+            .checked_of(move || bench.typed.with(|typed| typed.cut) == method)
+            .on("change", move |_| {
+                bench.change(Field::Cut, |mut typed| {
+                    typed.cut = method;
+                    typed
+                });
+                bench.pause();
+            });
+        let name = html("<b></b>").text_of(move || words(method, flat()).0);
+        let what = html("<span></span>")
+            .child(name)
+            .text(" ")
+            .text_of(move || words(method, flat()).1);
+        html(r#"<label class="choice"></label>"#)
+            .child(radio)
+            .child(what)
+    };
+    let number = |(field, remark)| typed_field(field, remark);
+    html(r#"<section class="choices" aria-labelledby="cut-head"></section>"#)
+        .child(
+            html(r#"<fieldset><legend id="cut-head">How it is cut</legend></fieldset>"#)
+                .children(CutMethod::ALL.into_iter().map(choice)),
+        )
+        .child(html(r#"<div class="numbers"></div>"#).children(NUMBERS.into_iter().map(number)))
 }
+
+/// The numbers that matter less often, each with its remark.
+const NUMBERS: [(Field, &str); 4] = [
+    (Field::Gap, "Left all round for the weld; 0 is a tight fit."),
+    (Field::Turn, "0° puts the zero line on the heel."),
+    (
+        Field::Girth,
+        "Once round the tube with a paper strip. Empty: computed.",
+    ),
+    (Field::Template, "Copy paper: 0.1 mm or .004 in."),
+];
 
 /// A method's name and what it means for the line; a flat main is cut with a straight saw.
 const fn words(method: CutMethod, flat: bool) -> (&'static str, &'static str) {
