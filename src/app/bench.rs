@@ -114,7 +114,10 @@ impl Bench {
                 let mut packet = lay_out(&order).map_err(|error| error.sentence())?;
                 for (number, landing) in draft.landings.iter().enumerate() {
                     match landing {
-                        Ok(landing) => packet.pages.extend(lay_out_landing(&order, landing).pages),
+                        Ok(landing) => match lay_out_landing(&order, landing) {
+                            Ok(more) => packet.pages.extend(more.pages),
+                            Err(error) => packet.notes.push(error.sentence()),
+                        },
                         Err(why) => packet.notes.push(why.sentence(number + 1)),
                     }
                 }

@@ -75,8 +75,8 @@ fn landing() -> El {
 }
 
 /// What the distance from the main's end is for.
-const END: &str = "Along the main, from its end on the toe side. Empty: the paper is placed by \
-    the joint centre.";
+const END: &str = "From the end on the toe side of the main that the sketch shows, to where the \
+    axes of the tubes meet or pass nearest. Empty: the paper is placed by that joint centre.";
 
 /// The numbers that matter less often, each with its remark.
 const NUMBERS: [(Field, &str); 4] = [

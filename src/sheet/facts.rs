@@ -90,16 +90,21 @@ pub fn captions(order: &Order) -> Captions {
 
 /// All facts of an order.
 pub fn facts(order: &Order) -> Facts {
-    let link = words::clean(order.link);
     Facts {
         facts: table(order),
         steps: steps(order),
         cautions: cautions(order.template, order.unit),
-        link: if link.chars().count() > LINK_LONGEST {
-            String::new()
-        } else {
-            link
-        },
+        link: printed_link(order),
+    }
+}
+
+/// The link as it is printed; nothing for one that nobody would type.
+pub fn printed_link(order: &Order) -> String {
+    let link = words::clean(order.link);
+    if link.chars().count() > LINK_LONGEST {
+        String::new()
+    } else {
+        link
     }
 }
 
