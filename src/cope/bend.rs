@@ -3,9 +3,10 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use crate::cope::curve::{Arc, Circle, Curve, Seat};
+use crate::cope::curve::Curve;
 use crate::cope::interval::Interval;
 use crate::cope::roots::Bounded;
+use crate::cope::seat::{Arc, Circle, Seat};
 
 /// Carries the sign of a curve's bend, up to a constant sign, within one quarter turn.
 pub struct BendSign {

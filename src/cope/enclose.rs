@@ -1,7 +1,8 @@
 //! Bounds of a curve and of its slope over a range of turns, for curves of every kind.
 
-use crate::cope::curve::{Curve, Ground, Seat};
+use crate::cope::curve::Curve;
 use crate::cope::interval::Interval;
+use crate::cope::seat::{Ground, Seat};
 
 /// Bounds of the height and of the slope of one of a main's curves over turns of the branch.
 pub fn bounds(seat: &Seat, curve: Curve, over: Interval) -> (Interval, Interval) {

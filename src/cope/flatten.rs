@@ -5,8 +5,9 @@
 //! vanishes, that bound is tight, so no sampling is needed to trust a chord, and taking each
 //! chord as long as the bound allows gives the fewest points that lie on the curve.
 
-use crate::cope::curve::{Curve, Seat};
+use crate::cope::curve::Curve;
 use crate::cope::profile::{Bend, Piece};
+use crate::cope::seat::Seat;
 use crate::units::limited;
 
 /// A point of the flattened line: turn from the heel (rad) and height (mm).

@@ -3,8 +3,9 @@
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use crate::cope::bend::{BendSign, Switch};
-use crate::cope::curve::{Arc, Curve, Ground, Seat, highest};
+use crate::cope::curve::{Curve, highest};
 use crate::cope::roots::{Root, SLIVER, roots};
+use crate::cope::seat::{Arc, Ground, Seat};
 use crate::joint::{Outline, Part, Stretch};
 use crate::units::{limited, sort_by_number};
 

@@ -1,0 +1,272 @@
+//! Once round a bent main: pieces proven to bend one way, without a closed form.
+//!
+//! Ranges of turns that are not settled are halved, until they are too narrow to matter.
+
+use std::f64::consts::TAU;
+
+use crate::cope::bent::BentSeat;
+use crate::cope::curve::Curve;
+use crate::cope::interval::Interval;
+use crate::cope::profile::{Bend, Piece};
+use crate::cope::ring::Slopes;
+use crate::cope::settle::Region;
+
+/// Ranges that a turn starts with.
+const START: u32 = 24;
+/// Parts of walls looked at for one of these before the rest of it is walked in short steps.
+const PATIENCE: u32 = 500;
+/// Ranges of turns (rad) that cannot be settled are walked when they are no wider than this: on a
+/// tube of 40 mm two thousandths of a millimetre.
+const NARROW: f64 = 1e-4;
+/// The same once patience is at its end.
+const NARROW_AT_LAST: f64 = 4e-3;
+/// A stretch that is nowhere farther than this, mm, from its chord counts as straight: next to
+/// where the line changes its bend no shorter stretch can be told to bend one way.
+const STRAIGHT: f64 = 2e-5;
+/// Heights further apart than this, mm, at neighbouring turns are a step.
+const STEP: f64 = 1e-4;
+
+/// What a range of turns turned out to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Verdict {
+    Bends(Bend, Curve),
+    Beside,
+    Unclear,
+}
+
+impl BentSeat {
+    fn verdict(&self, phi: Interval, inner: f64, outer: f64, patience: &mut u32) -> Verdict {
+        let Some(regions) = self.settle_wall(phi, inner, outer, patience) else {
+            return Verdict::Unclear;
+        };
+        if regions.is_empty() {
+            return Verdict::Beside;
+        }
+        let found = if inner < outer {
+            self.bend_over_wall(phi, &regions, inner, outer)
+        } else {
+            let bend = regions.first().map(|region| region.slopes.by_phi_phi);
+            bend.map(|bend| (bend, Curve::Bent { inner, outer }))
+        };
+        match found {
+            Some((bend, curve)) if bend.hi < 0.0 => Verdict::Bends(Bend::Over, curve),
+            Some((bend, curve)) if bend.lo > 0.0 => Verdict::Bends(Bend::Under, curve),
+            Some((bend, curve)) if sagitta(bend, phi) <= STRAIGHT => {
+                Verdict::Bends(Bend::Flat, curve)
+            }
+            _ => Verdict::Unclear,
+        }
+    }
+
+    /// Bounds of the bend of the highest line over a wall whose parts that may hold it are
+    /// settled, and the curve it runs on: along an edge of the wall, or on a crest inside.
+    fn bend_over_wall(
+        &self,
+        phi: Interval,
+        regions: &[Region],
+        inner: f64,
+        outer: f64,
+    ) -> Option<(Interval, Curve)> {
+        let along = |rho: f64| Curve::Bent {
+            inner: rho,
+            outer: rho,
+        };
+        let all = |proven: &dyn Fn(&Slopes<Interval>) -> bool| {
+            regions.iter().all(|region| proven(&region.slopes))
+        };
+        let edge = |rho: f64| {
+            let reached = |region: &Region| region.rho.lo <= rho && region.rho.hi >= rho;
+            if regions.iter().any(reached) {
+                self.settle(phi, Interval::point(rho)).map(|at| at.slopes)
+            } else {
+                None
+            }
+        };
+        if all(&|slopes| slopes.by_rho.lo > 0.0) {
+            return edge(outer).map(|at| (at.by_phi_phi, along(outer)));
+        }
+        if all(&|slopes| slopes.by_rho.hi < 0.0) {
+            return edge(inner).map(|at| (at.by_phi_phi, along(inner)));
+        }
+        if !all(&|slopes| slopes.by_rho_rho.hi < 0.0) {
+            return None;
+        }
+        // A hill across the wall: its top is an edge where the height still rises to it.
+        let (bore, outside) = (edge(inner), edge(outer));
+        let may_be = |at: &Option<Slopes<Interval>>, towards: f64| {
+            at.as_ref()
+                .is_some_and(|at| (at.by_rho * towards).hi >= 0.0)
+        };
+        let must_be = |at: &Option<Slopes<Interval>>, towards: f64| {
+            at.as_ref().is_some_and(|at| (at.by_rho * towards).lo > 0.0)
+        };
+        let mut bend: Option<Interval> = None;
+        let mut add = |more: Interval| bend = Some(bend.map_or(more, |bend| bend.hull(more)));
+        for (at, towards) in [(&outside, 1.0), (&bore, -1.0)] {
+            if let (Some(at), true) = (at, may_be(at, towards)) {
+                add(at.by_phi_phi);
+            }
+        }
+        if !must_be(&outside, 1.0) && !must_be(&bore, -1.0) {
+            let wall = regions
+                .iter()
+                .map(|region| region.rho)
+                .reduce(Interval::hull)?;
+            let at = self.crest_over(phi, wall)?;
+            add(at.by_phi_phi - at.by_phi_rho.squared() / at.by_rho_rho);
+        }
+        let covered: f64 = regions.iter().map(|region| region.rho.width()).sum();
+        let curve = if covered >= (outer - inner) * (1.0 - 1e-9) {
+            Curve::BentHill { inner, outer }
+        } else {
+            Curve::Bent { inner, outer }
+        };
+        bend.map(|bend| (bend, curve))
+    }
+
+    /// All pieces once round, in turn order.
+    pub fn pieces(&self, inner: f64, outer: f64) -> Vec<Piece> {
+        let mut found: Vec<Piece> = Vec::new();
+        let mut add = |curve: Curve, bend: Bend, from: f64, to: f64| match found.last_mut() {
+            Some(last)
+                if last.curve == curve
+                    && last.bend == bend
+                    && matches!(bend, Bend::Over | Bend::Under) =>
+            {
+                last.to = to;
+            }
+            _ => found.push(Piece {
+                main: 0,
+                curve,
+                bend,
+                from,
+                to,
+            }),
+        };
+        let start = |step: u32| TAU * f64::from(step) / f64::from(START);
+        let mut open: Vec<Interval> = Vec::new();
+        let mut patience = PATIENCE;
+        let mut begun = 0;
+        while !open.is_empty() || begun < START {
+            let range = open.pop().unwrap_or_else(|| {
+                patience = PATIENCE;
+                begun += 1;
+                Interval {
+                    lo: start(begun - 1),
+                    hi: start(begun),
+                }
+            });
+            match self.verdict(range, inner, outer, &mut patience) {
+                Verdict::Bends(bend, curve) => add(curve, bend, range.lo, range.hi),
+                Verdict::Beside => trim(outer, range.lo, range.hi, &mut add),
+                Verdict::Unclear => {
+                    let narrow = if patience > 0 { NARROW } else { NARROW_AT_LAST };
+                    if range.width() > narrow {
+                        let middle = range.middle();
+                        open.push(Interval {
+                            lo: middle,
+                            ..range
+                        });
+                        open.push(Interval {
+                            hi: middle,
+                            ..range
+                        });
+                    } else {
+                        self.sliver(range, inner, outer, &mut add);
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    /// A range too short to settle: cut where the line steps, or where it leaves the main.
+    fn sliver(
+        &self,
+        range: Interval,
+        inner: f64,
+        outer: f64,
+        add: &mut impl FnMut(Curve, Bend, f64, f64),
+    ) {
+        let height = |phi: f64| self.top_at(inner, outer, phi).map(|jet| jet.height);
+        let mut piece = |seated: bool, from: f64, to: f64| {
+            if to > from {
+                let bent = Curve::Bent { inner, outer };
+                if seated {
+                    add(bent, Bend::Sliver, from, to);
+                } else {
+                    trim(outer, from, to, add);
+                }
+            }
+        };
+        let (left, right) = (height(range.lo), height(range.hi));
+        // A wide range rises by this much without a step.
+        let slope = |phi: f64| self.top(inner, outer, phi).map(|jet| jet.slope.abs());
+        let rise = slope(range.lo)
+            .unwrap_or(0.0)
+            .max(slope(range.hi).unwrap_or(0.0));
+        let level = if range.width() > NARROW && rise.is_finite() {
+            STEP.max(2.0 * rise * range.width())
+        } else {
+            STEP
+        };
+        // Halved towards the greater change, until none is left or a step is between two doubles.
+        let (mut low, mut high) = ((range.lo, left), (range.hi, right));
+        let stepped = loop {
+            let alike = match (low.1, high.1) {
+                (Some(left), Some(right)) => (left - right).abs() <= level,
+                (left, right) => left == right,
+            };
+            if alike {
+                break false;
+            }
+            let middle = f64::midpoint(low.0, high.0);
+            if middle <= low.0 || middle >= high.0 {
+                break true;
+            }
+            let here = height(middle);
+            let as_left = match (low.1, here, high.1) {
+                (Some(left), Some(here), Some(right)) => (here - left).abs() < (here - right).abs(),
+                (left, here, _) => here.is_some() == left.is_some(),
+            };
+            if as_left {
+                low = (middle, here);
+            } else {
+                high = (middle, here);
+            }
+        };
+        if !stepped {
+            piece(left.is_some(), range.lo, range.hi);
+            return;
+        }
+        match (left, right) {
+            // A step: the piece between two doubles draws it.
+            (Some(_), Some(_)) => {
+                piece(true, range.lo, low.0);
+                piece(true, low.0, high.0);
+                piece(true, high.0, range.hi);
+            }
+            // The trim goes up to the last generator that still meets the main.
+            (None, _) => {
+                piece(false, range.lo, high.0);
+                piece(true, high.0, range.hi);
+            }
+            (_, None) => {
+                piece(true, range.lo, low.0);
+                piece(false, low.0, range.hi);
+            }
+        }
+    }
+}
+
+/// Largest distance of a curve from its chord: width² |s″| / 8.
+fn sagitta(bend: Interval, over: Interval) -> f64 {
+    over.width().powi(2) * bend.lo.abs().max(bend.hi.abs()) / 8.0
+}
+
+/// Beside the main the wall is trimmed level; the trim is a cosine, and is cut where it turns.
+fn trim(rho: f64, from: f64, to: f64, add: &mut impl FnMut(Curve, Bend, f64, f64)) {
+    let over = f64::midpoint(from, to).cos() > 0.0;
+    let bend = if over { Bend::Over } else { Bend::Under };
+    add(Curve::Trim { rho }, bend, from, to);
+}
