@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod limits;
+mod past_trouble;
 mod property;
 
 use std::f64::consts::TAU;
