@@ -155,15 +155,13 @@ impl Cope {
     /// Computes the cut line of a joint for a way of cutting and a uniform root gap.
     ///
     /// # Errors
-    /// A gap out of range; a bore that misses the main when the bore edge is to seat.
+    /// A gap out of range, or one that closes a bend or lays a leg along the branch; a bore that
+    /// misses the main when the bore edge is to seat.
     pub fn new(joint: &Joint, method: CutMethod, gap: Length) -> Result<Self, JointError> {
         if !(gap >= Length::ZERO && gap <= GAP_MAX) {
             return Err(JointError::Gap { is: gap });
         }
-        let mains: Vec<Main> = joint
-            .mains()
-            .map(|main| main.grown(gap))
-            .collect::<Result<_, _>>()?;
+        let mains = joint.grown(gap)?;
         let seats: Vec<Seat> = mains.iter().map(Seat::of).collect();
         let (bore, outside) = (
             joint.branch().bore_radius().mm(),

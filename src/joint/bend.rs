@@ -208,17 +208,32 @@ impl BentTube {
 
     /// The angle between the branch and a leg that runs up along it so closely that one lies in the
     /// other; `radius` is the branch's, mm.
-    pub(super) fn along_branch(&self, main: &Main, radius: f64) -> Option<Angle> {
+    fn along_branch(&self, main: &Main, radius: f64) -> Option<Angle> {
         let (sin, cos) = main.sin_cos();
-        let [dt, dn, db] = self.turned([cos, 0.0, sin]);
-        let [t, n, b] = self.turned([-self.origin, -main.offset().mm(), 0.0]);
+        let branch = self.turned([cos, 0.0, sin]);
+        let centre = self.turned([-self.origin, -main.offset().mm(), 0.0]);
+        let dot = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+        let across = |a: [f64; 3]| {
+            let along = dot(a, branch);
+            [0, 1, 2].map(|axis| a[axis] - along * branch[axis])
+        };
         self.legs.iter().find_map(|leg| {
-            let along = leg.along[0] * dt + leg.along[1] * dn;
-            let (m, dm) = (leg.towards(t, n), leg.towards[0] * dt + leg.towards[1] * dn);
-            let between = dm.hypot(db).atan2(along);
-            // Nearest distance of the two lines, in the plane square to the leg.
-            let aside = (m * db - b * dm).abs() / dm.hypot(db);
-            let aside = if aside.is_finite() { aside } else { m.hypot(b) };
+            let ([a0, a1, a2], [w0, w1, w2]) = (leg.along, leg.towards);
+            let (way, start) = ([a0, a1, 0.0], [-a2 * a0 - w2 * w0, -a2 * a1 - w2 * w1, 0.0]);
+            // Seen along the branch the leg is a ray; its place nearest to the branch's axis.
+            let (from, step) = (
+                across([0, 1, 2].map(|axis| start[axis] - centre[axis])),
+                across(way),
+            );
+            let square = dot(step, step);
+            let reach = if square > 0.0 {
+                (-dot(from, step) / square).max(0.0)
+            } else {
+                0.0
+            };
+            let nearest = [0, 1, 2].map(|axis| from[axis] + reach * step[axis]);
+            let aside = dot(nearest, nearest).sqrt();
+            let between = square.sqrt().atan2(dot(way, branch));
             (between < ANGLE_MIN.rad() && aside < self.radius + radius)
                 .then(|| Angle::from_rad(between))
         })
@@ -306,6 +321,43 @@ impl BentTube {
         }
         x
     }
+}
+
+/// Refuses a bent main with a leg that runs up along a branch of radius `radius`, mm, so closely
+/// that one lies in the other, with the nearest bend and the nearest landing that would do.
+pub(super) fn clear_of_legs(main: &Main, bend: &Bend, radius: f64) -> Result<(), JointError> {
+    let met = |bend: &Bend| BentTube::new(main.half_breadth(), bend).along_branch(main, radius);
+    let Some(between) = met(bend) else {
+        return Ok(());
+    };
+    let angles = nearest(bend.angle.deg(), (BEND_MIN.deg(), 180.0), |degrees| {
+        let angle = Angle::from_deg(degrees);
+        met(&Bend { angle, ..*bend }).is_none()
+    });
+    let most = STATION_MAX.mm();
+    let stations = nearest(bend.station.mm(), (-most, most), |mm| {
+        // A little either way: a sentence in inches rounds.
+        [-0.02, 0.02].iter().all(|more| {
+            let station = Length::from_mm(mm + more);
+            met(&Bend { station, ..*bend }).is_none()
+        })
+    });
+    Err(JointError::LegAlongBranch {
+        between,
+        bend: angles.map(Angle::from_deg),
+        station: stations.map(Length::from_mm),
+    })
+}
+
+/// The number nearest to `from`, to a tenth, that will do; `None` within a thousand steps either
+/// way.
+fn nearest(from: f64, (low, high): (f64, f64), will_do: impl Fn(f64) -> bool) -> Option<f64> {
+    const STEPS: u32 = 1000;
+    let tenth = (from * 10.0).round();
+    (1..=STEPS)
+        .flat_map(|step| [tenth + f64::from(step), tenth - f64::from(step)])
+        .map(|tenths| tenths / 10.0)
+        .find(|number| (low..=high).contains(number) && will_do(*number))
 }
 
 /// Where `from + x · step` in a plane is at the distance `radius` from the origin.

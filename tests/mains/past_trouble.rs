@@ -6,7 +6,7 @@ use copewright::units::Angle;
 
 use crate::{deg, mm, seated, turns};
 
-/// A thick wall a third of a turn from the heel: the top lay inside a stretch that was walked.
+/// A thick wall on a gentle bend, all but square on its end: the top lay inside a stretch that was walked.
 #[test]
 fn a_top_inside_a_walked_stretch_is_found() {
     let bend = Bend::new(
