@@ -30,11 +30,7 @@ impl BendSign {
             Curve::Wall { arc, rho } => (Kind::Wall { rho }, arc),
             Curve::Crest { arc, .. } => (Kind::Crest, arc),
             Curve::Trim { .. } => (Kind::Trim, Arc::default()),
-            Curve::Face { .. }
-            | Curve::Edge { .. }
-            | Curve::Top { .. }
-            | Curve::Bent { .. }
-            | Curve::BentHill { .. } => {
+            Curve::Face { .. } | Curve::Edge { .. } | Curve::Top { .. } | Curve::Bent { .. } => {
                 return None;
             }
         };

@@ -1,25 +1,20 @@
 //! A bent main as the generators of a branch meet it: heights, slopes, and the top of the wall.
 
 use crate::cope::curve::Jet;
-use crate::cope::interval::Interval;
-use crate::cope::ring::{Ring, Slopes};
+use crate::cope::ring::Ring;
+use crate::cope::spine::Spine;
 use crate::joint::{BendSurface, BentTube};
 
-/// Parts looked at where the highest point itself is asked for; halving the wall twenty times over
-/// takes a few dozen.
-const EVERY_PART: u32 = 1000;
 /// A generator this far (as a part of the tube's radius) beside the main still grazes it.
 const GRAZE: f64 = 1e-14;
 /// What turning a main about the branch may round a turn by, rad.
 const ROUNDED: f64 = 1e-13;
-/// A part of the wall that rises by less than this, mm, is level.
-const LEVEL: f64 = 1e-10;
-
 /// A bent main in the frame of its own turn and shift.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BentSeat {
     pub tube: BentTube,
     pub ring: Ring,
+    spine: Spine,
     sin: f64,
     cos: f64,
     offset: f64,
@@ -30,6 +25,7 @@ impl BentSeat {
         Self {
             tube: *tube,
             ring: Ring::new(tube, sin, cos, offset),
+            spine: Spine::new(tube, sin, cos, offset),
             sin,
             cos,
             offset,
@@ -61,32 +57,8 @@ impl BentSeat {
     }
 
     pub fn top_at(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
-        let (rho, inside) = if inner < outer {
-            self.highest(inner, outer, phi, EVERY_PART)?
-        } else {
-            (outer, false)
-        };
+        let (rho, inside) = self.highest(inner, outer, phi)?;
         self.jet(rho, inside, phi)
-    }
-
-    /// The same for a wall that is known to be a hill from bore to outside.
-    pub fn top_of_hill(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
-        let rising = |rho: f64| {
-            let (height, surface) = self.hit(phi, rho, 0.0)?;
-            let slopes = self.ring.seen(phi, rho).slopes_on(surface, height);
-            Some(slopes.by_rho > 0.0)
-        };
-        if rising(outer)? {
-            return self.jet(outer, false, phi);
-        }
-        if !rising(inner)? {
-            return self.jet(inner, false, phi);
-        }
-        let wall = Interval {
-            lo: inner,
-            hi: outer,
-        };
-        self.jet(self.crest(wall, phi), true, phi)
     }
 
     /// Height and derivatives at a wall radius; `inside` that of a crest, which moves with the
@@ -106,93 +78,22 @@ impl BentSeat {
         })
     }
 
-    /// The wall radius with the highest hit, and whether it lies inside the wall: parts of the
-    /// wall that cannot hold it are ruled out, the others divided until the height only rises,
-    /// only falls, or has one crest.
-    ///
-    /// After `most` parts the best so far is returned.
-    pub fn highest(&self, inner: f64, outer: f64, phi: f64, most: u32) -> Option<(f64, bool)> {
-        let mut best: Option<(f64, f64)> = None;
-        let offer = |rho: f64, best: &mut Option<(f64, f64)>| {
-            if let Some((height, _)) = self.hit(phi, rho, 0.0)
-                && best.is_none_or(|(_, top)| height > top)
-            {
-                *best = Some((rho, height));
-            }
+    /// The wall radius with the highest hit, and whether it is a crest inside the wall: bore,
+    /// outside, or straight above the centre line.
+    pub fn highest(&self, inner: f64, outer: f64, phi: f64) -> Option<(f64, bool)> {
+        let at = |rho: f64| self.hit(phi, rho, 0.0).map(|(height, _)| (height, rho));
+        let outside = at(outer);
+        if inner >= outer {
+            return outside.map(|(_, rho)| (rho, false));
+        }
+        let edge = match (outside, at(inner)) {
+            (Some(outside), Some(bore)) if bore.0 > outside.0 => Some(bore),
+            (outside, bore) => outside.or(bore),
         };
-        offer(outer, &mut best);
-        offer(inner, &mut best);
-        let mut open = vec![Interval {
-            lo: inner,
-            hi: outer,
-        }];
-        let smallest = (outer - inner) * 1e-7;
-        let mut parts = 0;
-        while let Some(part) = open.pop() {
-            parts += 1;
-            let middle = part.middle();
-            let half = part.width() / 2.0;
-            if let Some(region) = self.settle(Interval::point(phi), part) {
-                let Slopes {
-                    by_rho, by_rho_rho, ..
-                } = region.slopes;
-                if by_rho.may_be_zero() && by_rho_rho.hi < 0.0 {
-                    offer(self.crest(part, phi), &mut best);
-                    continue;
-                }
-                let rise = by_rho.lo.abs().max(by_rho.hi.abs()) * half;
-                if !by_rho.may_be_zero() || by_rho_rho.lo > 0.0 || rise < LEVEL {
-                    offer(part.lo, &mut best);
-                    offer(part.hi, &mut best);
-                    continue;
-                }
-            }
-            let top = self.hit(phi, middle, half).map(|(height, _)| height);
-            let hopeless = match (top, best) {
-                (None, _) => true,
-                (Some(top), Some((_, best))) => top <= best + LEVEL,
-                _ => false,
-            };
-            offer(middle, &mut best);
-            if !hopeless && half > smallest && parts < most {
-                open.push(Interval {
-                    lo: part.lo,
-                    hi: middle,
-                });
-                open.push(Interval {
-                    lo: middle,
-                    hi: part.hi,
-                });
-            }
+        let floor = edge.map_or(f64::NEG_INFINITY, |(height, _)| height);
+        match (self.spine.crest(inner, outer, phi, floor), edge) {
+            (Some((rho, _)), _) => Some((rho, true)),
+            (None, edge) => edge.map(|(_, rho)| (rho, false)),
         }
-        best.map(|(rho, _)| (rho, rho > inner && rho < outer))
-    }
-
-    /// Where the height over a part of the wall, known to be a hill, has its top.
-    fn crest(&self, part: Interval, phi: f64) -> f64 {
-        let (mut low, mut high) = (part.lo, part.hi);
-        let mut rho = part.middle();
-        for _ in 0..60 {
-            let Some((height, surface)) = self.hit(phi, rho, 0.0) else {
-                return rho;
-            };
-            let slopes = self.ring.seen(phi, rho).slopes_on(surface, height);
-            if slopes.by_rho > 0.0 {
-                low = rho;
-            } else {
-                high = rho;
-            }
-            let newton = rho - slopes.by_rho / slopes.by_rho_rho;
-            let next = if newton > low && newton < high {
-                newton
-            } else {
-                f64::midpoint(low, high)
-            };
-            if (next - rho).abs() <= 1e-13 * part.hi {
-                return next;
-            }
-            rho = next;
-        }
-        rho
     }
 }

@@ -67,13 +67,6 @@ pub enum Curve {
         /// Outside radius, mm; the same number for a cut along one radius.
         outer: f64,
     },
-    /// The same where the height over the wall is known to be a hill.
-    BentHill {
-        /// Bore radius, mm.
-        inner: f64,
-        /// Outside radius, mm.
-        outer: f64,
-    },
     /// Beside the main nothing is hit. The tube is trimmed level with the main's axis, in the
     /// plane through it that the cut runs into at either side: s = ρ cos φ cot θ.
     Trim {
@@ -155,14 +148,6 @@ impl Curve {
             Self::Bent { inner, outer } => {
                 return match &seat.ground {
                     Ground::Bent(bent) => bent.top(inner, outer, phi).unwrap_or(Jet::NOWHERE),
-                    Ground::Straight(_) => Jet::NOWHERE,
-                };
-            }
-            Self::BentHill { inner, outer } => {
-                return match &seat.ground {
-                    Ground::Bent(bent) => {
-                        bent.top_of_hill(inner, outer, phi).unwrap_or(Jet::NOWHERE)
-                    }
                     Ground::Straight(_) => Jet::NOWHERE,
                 };
             }

@@ -50,7 +50,7 @@ fn own_bounds(seat: &Seat, curve: Curve, phi: Interval) -> Option<(Interval, Int
             let t = cos / sin;
             (t * reach + up, (t.squared() + 1.0) * -reach)
         }
-        Curve::Bent { inner, outer } | Curve::BentHill { inner, outer } => {
+        Curve::Bent { inner, outer } => {
             return match &seat.ground {
                 Ground::Bent(bent) => bent.bounds(phi, inner, outer),
                 Ground::Straight(_) => None,

@@ -56,7 +56,7 @@ pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>)
         // Nothing is known of its bend, so it is walked in steps too short to matter.
         let steps = ((piece.to - piece.from) / UNPROVEN_STEP).ceil();
         let most = match piece.curve {
-            Curve::Bent { .. } | Curve::BentHill { .. } => UNPROVEN_STEPS,
+            Curve::Bent { .. } => UNPROVEN_STEPS,
             _ => UNPROVEN_MOST,
         };
         let steps = limited(steps, 1.0, most);

@@ -23,6 +23,7 @@ mod roots;
 mod seat;
 mod settle;
 mod solid;
+mod spine;
 mod sweep;
 mod walk;
 

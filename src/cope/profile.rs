@@ -272,7 +272,7 @@ fn smooth(seat: &Seat, piece: &Piece) -> bool {
             piece.from.sin().abs() > SLIVER
         }
         // Its stretches were cut where they are not smooth, and are joined where they are made.
-        Curve::Bent { .. } | Curve::BentHill { .. } => false,
+        Curve::Bent { .. } => false,
         Curve::Face { .. } | Curve::Trim { .. } => true,
     }
 }

@@ -93,7 +93,7 @@ impl BentSeat {
         let mut settled: Vec<Region> = Vec::new();
         // The middle turn's highest point lets most of the rest be ruled out at once.
         let mut floor = if inner < outer {
-            self.highest(inner, outer, phi.middle(), MOST_PARTS)
+            self.highest(inner, outer, phi.middle())
                 .and_then(|(rho, _)| self.settle(phi, Interval::point(rho)))
                 .map_or(f64::NEG_INFINITY, |region| region.heights.lo)
         } else {

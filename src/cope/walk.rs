@@ -115,12 +115,7 @@ impl BentSeat {
             let at = self.crest_over(phi, wall)?;
             add(at.by_phi_phi - at.by_phi_rho.squared() / at.by_rho_rho);
         }
-        let covered: f64 = regions.iter().map(|region| region.rho.width()).sum();
-        let curve = if covered >= (outer - inner) * (1.0 - 1e-9) {
-            Curve::BentHill { inner, outer }
-        } else {
-            Curve::Bent { inner, outer }
-        };
+        let curve = Curve::Bent { inner, outer };
         bend.map(|bend| (bend, curve))
     }
 
