@@ -4,10 +4,9 @@
 //! (Q² + b² − R²) / 2 (see [`BentTube`]) the surface is G = 0, and the implicit function theorem
 //! gives the derivatives of s.
 
-use std::f64::consts::FRAC_PI_2;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-use crate::cope::interval::Interval;
+use crate::cope::interval::{Interval, Swing};
 use crate::joint::{BendSurface, BentTube};
 
 /// What the formulas need of a number or an interval.
@@ -21,15 +20,23 @@ pub trait Quantity:
     + Mul<f64, Output = Self>
     + Add<f64, Output = Self>
 {
-    /// Cosine, radians.
-    fn cosine(self) -> Self;
+    /// A turn with its sines and cosines, asked for once.
+    type Turn: Copy;
+    /// The turn of this many radians.
+    fn turn(self) -> Self::Turn;
+    /// cos · cos φ + sin · sin φ at a turn φ.
+    fn wave(turn: Self::Turn, cos: f64, sin: f64) -> Self;
     /// Square.
     fn square(self) -> Self;
 }
 
 impl Quantity for f64 {
-    fn cosine(self) -> Self {
-        self.cos()
+    type Turn = (f64, f64);
+    fn turn(self) -> (f64, f64) {
+        self.sin_cos()
+    }
+    fn wave(turn: (f64, f64), cos: f64, sin: f64) -> Self {
+        cos * turn.1 + sin * turn.0
     }
     fn square(self) -> Self {
         self * self
@@ -37,39 +44,32 @@ impl Quantity for f64 {
 }
 
 impl Quantity for Interval {
-    fn cosine(self) -> Self {
-        self.cos()
+    type Turn = Swing;
+    fn turn(self) -> Swing {
+        Swing::of(self)
+    }
+    fn wave(turn: Swing, cos: f64, sin: f64) -> Self {
+        turn.wave(cos, sin)
     }
     fn square(self) -> Self {
         self.squared()
     }
 }
 
-/// ρ · size · cos(φ − phase) + by_height · s + constant.
+/// ρ (cos · cos φ + sin · sin φ) + by_height · s + constant.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Wave {
-    size: f64,
-    phase: f64,
+    cos: f64,
+    sin: f64,
     by_height: f64,
     constant: f64,
 }
 
 impl Wave {
-    fn new(cos: f64, sin: f64, by_height: f64, constant: f64) -> Self {
-        Self {
-            size: cos.hypot(sin),
-            phase: sin.atan2(cos),
-            by_height,
-            constant,
-        }
-    }
-
-    /// What the turn decides, so that it is asked for its cosine once.
-    fn turned<T: Quantity>(&self, phi: T) -> Turned<T> {
-        let phi = phi + -self.phase;
+    fn turned<T: Quantity>(&self, turn: T::Turn) -> Turned<T> {
         Turned {
-            across: phi.cosine() * self.size,
-            along: (phi + FRAC_PI_2).cosine() * self.size,
+            across: T::wave(turn, self.cos, self.sin),
+            along: T::wave(turn, self.sin, -self.cos),
             by_height: self.by_height,
             constant: self.constant,
         }
@@ -159,7 +159,12 @@ impl Ring {
             -sin * facing_sin,
             -offset * facing_cos,
         ];
-        let wave = |part: [f64; 4]| Wave::new(part[0], part[1], part[2], part[3]);
+        let wave = |[cos, sin, by_height, constant]: [f64; 4]| Wave {
+            cos,
+            sin,
+            by_height,
+            constant,
+        };
         let mixed = |by: [f64; 3]| {
             let mut sum = [0, 1, 2, 3].map(|i: usize| by[0] * t[i] + by[1] * n[i]);
             sum[3] += by[2];
@@ -187,10 +192,11 @@ impl Ring {
 
     /// The surfaces as the generators of some turns and wall radii see them.
     pub fn seen<T: Quantity>(&self, phi: T, rho: T) -> Seen<T> {
+        let turn = phi.turn();
         Seen {
-            towards: self.sheets.map(|towards| towards.turned(phi)),
-            aside: self.aside.turned(phi),
-            along: self.along.map(|along| along.turned(phi)),
+            towards: self.sheets.map(|towards| towards.turned(turn)),
+            aside: self.aside.turned(turn),
+            along: self.along.map(|along| along.turned(turn)),
             half_curvature: self.half_curvature,
             radius: self.radius,
             rho,

@@ -9,9 +9,9 @@
 //! the height of the place and d its distance from the plane: a search along a line, whatever the
 //! wall.
 
-use std::f64::consts::{FRAC_PI_2, TAU};
+use std::f64::consts::TAU;
 
-use crate::cope::interval::Interval;
+use crate::cope::interval::{Interval, Swing};
 use crate::cope::roots::{Bounded, roots};
 use crate::joint::BentTube;
 use crate::units::limited;
@@ -137,24 +137,6 @@ struct Part {
     bend: [Interval; 3],
 }
 
-/// a cos δ + b sin δ for all δ between −h and h; sine and cosine are of h, below a quarter turn.
-fn swing(a: f64, b: f64, (sin, cos): (f64, f64)) -> Interval {
-    let (middle, half) = (a * cos, (b * sin).abs());
-    let mut over = Interval {
-        lo: middle - half,
-        hi: middle + half,
-    };
-    if b.abs() * cos < a.abs() * sin {
-        let size = a.hypot(b);
-        if a > 0.0 {
-            over.hi = size;
-        } else {
-            over.lo = -size;
-        }
-    }
-    over
-}
-
 impl Arc {
     /// Parts of the arc between two angles that may stand over the wall.
     fn over_wall(&self, (from, to): (f64, f64)) -> impl Iterator<Item = (f64, f64)> {
@@ -176,33 +158,19 @@ impl Arc {
     }
 
     fn at(&self, psi: Interval) -> Part {
-        let (sin, cos) = psi.middle().sin_cos();
-        let half = psi.width() / 2.0;
+        let swing = Swing::of(psi);
+        let (sin, cos) = swing.middle;
         let sag = 2.0 * (psi.middle() / 2.0).sin().powi(2);
-        let wide = half >= 0.98 * FRAC_PI_2;
-        let swung = half.sin_cos();
         let all = [0, 1, 2].map(|axis| {
             let (t, n) = (self.along[axis] * self.clr, self.towards[axis] * self.clr);
-            let middle = self.origin[axis] + t * sin + n * sag;
             let (slope, bend) = (t * cos + n * sin, n * cos - t * sin);
-            if wide {
-                let size = slope.hypot(bend);
-                let any = Interval {
-                    lo: -size,
-                    hi: size,
-                };
-                return [any + (middle + bend), any, any];
-            }
-            // middle + slope sin δ + bend (1 − cos δ), with 1 − cos δ kept whole.
-            let place = if half == 0.0 {
-                Interval::point(0.0)
-            } else {
-                swing(-bend, slope, swung) + bend
-            };
+            // middle + slope sin δ + bend (1 − cos δ)
+            let middle = self.origin[axis] + t * sin + n * sag;
+            let place = swing.off_middle(-bend, slope) + bend + middle;
             [
-                place + middle,
-                swing(slope, bend, swung),
-                swing(bend, -slope, swung),
+                place,
+                swing.off_middle(slope, bend),
+                swing.off_middle(bend, -slope),
             ]
         });
         Part {

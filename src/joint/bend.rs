@@ -12,7 +12,7 @@ use std::f64::consts::PI;
 
 use crate::joint::error::JointError;
 use crate::joint::limits::{ANGLE_MIN, BEND_MIN, BEND_RADIUS, STATION_MAX};
-use crate::joint::quartic::{Roots, roots};
+use crate::joint::quartic::roots;
 use crate::joint::{Dimension, Main, Range};
 use crate::units::{Angle, Length, limited};
 
@@ -265,17 +265,18 @@ impl BentTube {
                 }
             }
         }
-        for reach in self.on_arc([t, n, b], [dt, dn, db]).as_slice() {
+        let on_arc = |reach: &f64| {
             let (t, n) = (t + reach * dt, n + reach * dn);
-            if self.legs.iter().all(|leg| leg.along(t, n) <= slack) {
-                offer(*reach, BendSurface::Arc);
-            }
+            self.legs.iter().all(|leg| leg.along(t, n) <= slack)
+        };
+        if let Some(reach) = self.on_ring([t, n, b], [dt, dn, db]).find(on_arc) {
+            offer(reach, BendSurface::Arc);
         }
         first
     }
 
-    /// Where a line meets the whole ring that the arc is part of.
-    fn on_arc(&self, [t, n, b]: [f64; 3], [dt, dn, db]: [f64; 3]) -> Roots {
+    /// Where a line meets the whole ring that the arc is part of, from the far end down.
+    fn on_ring(&self, [t, n, b]: [f64; 3], [dt, dn, db]: [f64; 3]) -> impl Iterator<Item = f64> {
         let kappa = self.curvature / 2.0;
         let square = self.radius * self.radius;
         // Counted from the point nearest to the frame, the numbers stay small.
@@ -293,24 +294,30 @@ impl BentTube {
         ];
         // No point of the ring is farther from the frame than its outer diameter.
         let limit = 2.0 / self.curvature + 2.0 * self.radius;
-        roots(&quartic, -limit, limit)
-            .map(|root| nearest + self.settled([t, n, b], [dt, dn, db], root))
+        // A straight tube instead of the ring says nearly where the first one is.
+        let [c, b1, a] = [quartic[0], quartic[1], q1 * q1 + db * db];
+        let guess = ((b1 * b1 - 4.0 * a * c).max(0.0).sqrt() - b1) / (2.0 * a);
+        roots(quartic, -limit, limit, guess)
+            .map(move |root| nearest + self.settled([t, n, b], [dt, dn, db], root))
     }
 
     /// A root moved to where the distance from the centre line really is the radius: the distance
     /// keeps digits that the polynomial's coefficients have lost.
     fn settled(&self, from: [f64; 3], towards: [f64; 3], root: f64) -> f64 {
         const STEPS: u32 = 3;
+        /// A step this short (as a part of the tube's radius) leaves only rounding.
+        const EXACT: f64 = 1e-10;
         let kappa = self.curvature;
         let mut x = root;
         for _ in 0..STEPS {
             let [t, n, b] = [0, 1, 2].map(|axis| from[axis] + x * towards[axis]);
             // q = hypot(t, CLR − n) − CLR, without loss of digits for a large CLR.
-            let ring = (kappa * t).hypot(1.0 - kappa * n);
+            let (x0, x1) = (kappa * t, 1.0 - kappa * n);
+            let ring = (x0 * x0 + x1 * x1).sqrt();
             let q = (kappa * (t * t + n * n) - 2.0 * n) / (ring + 1.0);
-            let apart = q.hypot(b);
+            let apart = (q * q + b * b).sqrt();
             let off = apart - self.radius;
-            let dq = (kappa * t * towards[0] - (1.0 - kappa * n) * towards[1]) / ring;
+            let dq = (x0 * towards[0] - x1 * towards[1]) / ring;
             let slope = (q * dq + b * towards[2]) / apart;
             let step = off / slope;
             // Near grazing the slope is noise, and the root is as good as can be.
@@ -318,6 +325,9 @@ impl BentTube {
                 break;
             }
             x -= step;
+            if step.abs() < EXACT * self.radius {
+                break;
+            }
         }
         x
     }
@@ -411,8 +421,10 @@ mod tests {
                 }; 2],
             };
             let (from, towards) = (place(&ray["origin"]), place(&ray["direction"]));
-            let found = ring.on_arc(ring.turned(from), ring.turned(towards));
-            let (found, kernel) = (found.as_slice(), numbers(&ray["roots"]));
+            let lines = (ring.turned(from), ring.turned(towards));
+            let mut found: Vec<f64> = ring.on_ring(lines.0, lines.1).collect();
+            found.reverse();
+            let kernel = numbers(&ray["roots"]);
             assert_eq!(found.len(), kernel.len(), "{found:?} {kernel:?}");
             for (ours, kernel) in found.iter().zip(&kernel) {
                 assert!((ours - kernel).abs() <= ROOT, "{found:?} {kernel}");
