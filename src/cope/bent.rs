@@ -1,7 +1,11 @@
 //! A bent main as the generators of a branch meet it: heights, slopes, and the top of the wall.
 
-use crate::cope::curve::Jet;
-use crate::cope::ring::Ring;
+use crate::cope::crest::crest;
+use crate::cope::curve::{Curve, Jet};
+use crate::cope::interval::Interval;
+use crate::cope::profile::Piece;
+use crate::cope::rise::{Rise, Wall, top_between};
+use crate::cope::settle::{Settled, Verdict};
 use crate::cope::spine::Spine;
 use crate::joint::{BendSurface, BentTube};
 
@@ -9,91 +13,141 @@ use crate::joint::{BendSurface, BentTube};
 const GRAZE: f64 = 1e-14;
 /// What turning a main about the branch may round a turn by, rad.
 const ROUNDED: f64 = 1e-13;
+
 /// A bent main in the frame of its own turn and shift.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BentSeat {
-    pub tube: BentTube,
-    pub ring: Ring,
-    spine: Spine,
+    tube: BentTube,
+    pub spine: Spine,
     sin: f64,
     cos: f64,
     offset: f64,
+    /// What has been proven of the cut line over one wall, in turn order.
+    known: Vec<Known>,
+}
+
+/// A range of turns whose cut line is settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Known {
+    pub over: Interval,
+    pub wall: Wall,
+    pub settled: Settled,
 }
 
 impl BentSeat {
     pub fn new(tube: &BentTube, sin: f64, cos: f64, offset: f64) -> Self {
         Self {
             tube: *tube,
-            ring: Ring::new(tube, sin, cos, offset),
             spine: Spine::new(tube, sin, cos, offset),
             sin,
             cos,
             offset,
+            known: Vec::new(),
         }
     }
 
-    /// The first hit of a generator on the main grown by `more`.
-    pub fn hit(&self, phi: f64, rho: f64, more: f64) -> Option<(f64, BendSurface)> {
+    /// All pieces once round, in turn order. What was proven on the way is remembered, so that
+    /// heights are found without a search.
+    pub fn learn_pieces(&mut self, inner: f64, outer: f64) -> Vec<Piece> {
+        let (pieces, known) = self.pieces(Wall { inner, outer });
+        self.known = known;
+        pieces
+    }
+
+    /// The first hit of a generator on the main.
+    fn hit(&self, phi: f64, rho: f64) -> Option<(f64, BendSurface)> {
         let (sin, cos) = phi.sin_cos();
         let (x, y) = (rho * cos, rho * sin);
         let from = [x * self.sin, y - self.offset, -x * self.cos];
-        let grown = |more: f64| BentTube {
-            radius: self.tube.radius + more,
-            ..self.tube
-        };
         let towards = [self.cos, 0.0, self.sin];
-        grown(more)
-            .first_hit(from, towards)
-            .or_else(|| grown(more + GRAZE * self.tube.radius).first_hit(from, towards))
+        self.tube.first_hit(from, towards).or_else(|| {
+            let grown = BentTube {
+                radius: self.tube.radius * (1.0 + GRAZE),
+                ..self.tube
+            };
+            grown.first_hit(from, towards)
+        })
+    }
+
+    /// What is known at a turn of the curve over a wall.
+    fn known_at(&self, inner: f64, outer: f64, phi: f64) -> Option<&Known> {
+        let index = self.known.partition_point(|known| known.over.hi < phi);
+        let known = self.known.get(index)?;
+        let same = known.wall == Wall { inner, outer }
+            || known.settled.curve == Curve::Bent { inner, outer };
+        (same && phi >= known.over.lo).then_some(known)
     }
 
     /// Height and derivatives of the highest point over the wall; `None` where all of it passes
     /// beside.
     pub fn top(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
+        if let Some(known) = self.known_at(inner, outer, phi)
+            && let Some(jet) = self.top_known(known, phi)
+        {
+            return Some(jet);
+        }
         // A turn that was rounded past the last generator to meet the main still means that one.
         [0.0, -ROUNDED, ROUNDED]
             .into_iter()
             .find_map(|off| self.top_at(inner, outer, phi + off))
     }
 
-    pub fn top_at(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
-        let (rho, inside) = self.highest(inner, outer, phi)?;
-        self.jet(rho, inside, phi)
-    }
-
-    /// Height and derivatives at a wall radius; `inside` that of a crest, which moves with the
-    /// turn.
-    fn jet(&self, rho: f64, inside: bool, phi: f64) -> Option<Jet> {
-        let (height, surface) = self.hit(phi, rho, 0.0)?;
-        let slopes = self.ring.seen(phi, rho).slopes_on(surface, height);
-        let across = if inside {
-            slopes.by_phi_rho * slopes.by_phi_rho / slopes.by_rho_rho
-        } else {
-            0.0
-        };
-        Some(Jet {
-            height,
-            slope: slopes.by_phi,
-            bend: slopes.by_phi_phi - across,
+    /// The same where it is settled: the top of a hill along the centre line.
+    fn top_known(&self, known: &Known, phi: f64) -> Option<Jet> {
+        let Settled {
+            span, start, drift, ..
+        } = known.settled;
+        let seen = self.spine.seen(phi);
+        let start = start + drift * (phi - known.over.middle());
+        let (_, at) = top_between(&seen, known.wall, span, start);
+        at.by_run.is_finite().then(|| Jet {
+            height: at.height,
+            slope: at.by_phi,
+            bend: at.bend,
         })
     }
 
-    /// The wall radius with the highest hit, and whether it is a crest inside the wall: bore,
-    /// outside, or straight above the centre line.
-    pub fn highest(&self, inner: f64, outer: f64, phi: f64) -> Option<(f64, bool)> {
-        let at = |rho: f64| self.hit(phi, rho, 0.0).map(|(height, _)| (height, rho));
+    /// The same by its ray hits and crests, for a turn of which nothing is known.
+    pub fn top_at(&self, inner: f64, outer: f64, phi: f64) -> Option<Jet> {
+        let wall = Wall { inner, outer };
+        let seen = self.spine.seen(phi);
+        let at = |rho: f64| self.hit(phi, rho).map(|(height, _)| (height, rho));
         let outside = at(outer);
-        if inner >= outer {
-            return outside.map(|(_, rho)| (rho, false));
-        }
-        let edge = match (outside, at(inner)) {
-            (Some(outside), Some(bore)) if bore.0 > outside.0 => Some(bore),
-            (outside, bore) => outside.or(bore),
+        let top = if inner < outer {
+            let edge = match (outside, at(inner)) {
+                (Some(outside), Some(bore)) if bore.0 > outside.0 => Some(bore),
+                (outside, bore) => outside.or(bore),
+            };
+            let floor = edge.map_or(f64::NEG_INFINITY, |(height, _)| height);
+            crest(&seen, wall, floor)
+                .map(|(rho, height)| (height, rho))
+                .or(edge)
+        } else {
+            outside
         };
-        let floor = edge.map_or(f64::NEG_INFINITY, |(height, _)| height);
-        match (self.spine.crest(inner, outer, phi, floor), edge) {
-            (Some((rho, _)), _) => Some((rho, true)),
-            (None, edge) => edge.map(|(_, rho)| (rho, false)),
+        let (height, rho) = top?;
+        let u = seen.nearest([rho, 0.0, height]);
+        let rise = Rise::at(self.spine.radius, &seen.at(u), wall);
+        Some(Jet {
+            height,
+            slope: rise.by_phi,
+            bend: rise.bend,
+        })
+    }
+
+    /// Bounds of the cut line and of its slope over a range of turns.
+    pub fn bounds(&self, phi: Interval, inner: f64, outer: f64) -> Option<(Interval, Interval)> {
+        let wall = Wall { inner, outer };
+        let known = self.known_at(inner, outer, phi.middle());
+        let mut spans = match known {
+            Some(known) if phi.lo >= known.over.lo && phi.hi <= known.over.hi => {
+                vec![known.settled.span]
+            }
+            _ => self.spine.near(self.spine.radius + outer),
+        };
+        match self.spine.settle(phi, wall, &mut spans) {
+            Verdict::Settled(settled) => Some((settled.heights, settled.slope)),
+            _ => None,
         }
     }
 }

@@ -90,9 +90,9 @@ mod tests {
             Main::bent(mm(48.3), bend, deg(50.0), mm(3.0)).unwrap(),
         ];
         for main in mains {
-            let seat = Seat::of(&main.turned(deg(33.0)).shifted(mm(7.0)));
+            let mut seat = Seat::of(&main.turned(deg(33.0)).shifted(mm(7.0)));
             for (inner, outer) in [(21.0, 21.0), (17.0, 21.0)] {
-                for piece in pieces(&seat, inner, outer) {
+                for piece in pieces(&mut seat, inner, outer) {
                     let width = (piece.to - piece.from) / 20.0;
                     for part in 0..20 {
                         let from = piece.from + f64::from(part) * width + seat.turn;

@@ -123,12 +123,6 @@ impl Swing {
         }
     }
 
-    /// cos · cos φ + sin · sin φ for all φ of the stretch.
-    pub fn wave(self, cos: f64, sin: f64) -> Interval {
-        let (s, c) = self.middle;
-        self.off_middle(cos * c + sin * s, sin * c - cos * s)
-    }
-
     /// a cos δ + b sin δ for all δ off the middle.
     pub fn off_middle(self, a: f64, b: f64) -> Interval {
         let Some((sin, cos)) = self.half else {
@@ -278,7 +272,9 @@ mod tests {
                 for width in 0..40_i32 {
                     let from = f64::from(from) / 5.0;
                     let over = Interval::between(from, from + f64::from(width) / 10.0);
-                    let wave = Swing::of(over).wave(cos, sin);
+                    let swing = Swing::of(over);
+                    let (s, c) = swing.middle;
+                    let wave = swing.off_middle(cos * c + sin * s, sin * c - cos * s);
                     let at = |part: f64| {
                         let x = over.lo + over.width() * part;
                         cos * x.cos() + sin * x.sin()

@@ -8,6 +8,7 @@
 mod bar;
 mod bend;
 mod bent;
+mod crest;
 mod curve;
 mod enclose;
 mod envelope;
@@ -18,7 +19,8 @@ mod interval;
 mod line;
 mod mesh;
 mod profile;
-mod ring;
+mod quantity;
+mod rise;
 mod roots;
 mod seat;
 mod settle;
@@ -163,16 +165,22 @@ impl Cope {
             return Err(JointError::Gap { is: gap });
         }
         let mains = joint.grown(gap)?;
-        let seats: Vec<Seat> = mains.iter().map(Seat::of).collect();
+        let mut seats: Vec<Seat> = mains.iter().map(Seat::of).collect();
         let (bore, outside) = (
             joint.branch().bore_radius().mm(),
             joint.branch().outside_radius().mm(),
         );
         let (inner, outer) = method.radii(bore, outside);
-        let pieces = seats
-            .iter()
+        let lines: Vec<Vec<Piece>> = seats
+            .iter_mut()
             .enumerate()
-            .map(|(main, seat)| envelope::placed(seat, main, &profile::pieces(seat, inner, outer)))
+            .map(|(main, seat)| {
+                let pieces = profile::pieces(seat, inner, outer);
+                envelope::placed(seat, main, &pieces)
+            })
+            .collect();
+        let pieces = lines
+            .into_iter()
             .reduce(|first, second| envelope::higher(&seats, &first, &second))
             .unwrap_or_default();
         if pieces.iter().all(Piece::beside) {

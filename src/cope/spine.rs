@@ -1,40 +1,36 @@
-//! A bent main as balls along its centre line: the highest point over the whole wall.
+//! The centre line of a bent main as the wall of a branch sees it from one turn.
 //!
-//! The main is everything within R of its centre line, so it is the balls of radius R round the
-//! places of that line. A plane through the branch's axis at one turn cuts a ball in a disc, and
-//! the highest point of a disc over the wall, bore to outside, lies straight above its centre when
-//! the centre stands over the wall, and above the nearer edge of the wall when it does not. So the
-//! highest point of the main over the wall is on the bore, on the outside, or straight above a
-//! place of the centre line that stands over the wall where z + √(R² − d²) is greatest, with z
-//! the height of the place and d its distance from the plane: a search along a line, whatever the
-//! wall.
+//! Places are (out, aside, up): out from the branch's axis along the wall, aside of the plane
+//! through the axis and the wall, up the branch. They run on by the length along the centre line
+//! from where the bend's frame stands, mm.
 
 use std::f64::consts::TAU;
 
 use crate::cope::interval::{Interval, Swing};
-use crate::cope::roots::{Bounded, roots};
 use crate::joint::BentTube;
 use crate::units::limited;
-
-/// The arc and the legs are looked at this far (as a part of the tube's radius) past their common
-/// end, so that a crest there does not fall between them.
-const SEAM: f64 = 1e-9;
-/// Arcs of places over the wall are widened by this (rad), for what their ends are rounded by.
-const ROUNDED: f64 = 1e-7;
 
 /// The centre line of a bent main in the frame of a branch.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spine {
-    radius: f64,
+    pub radius: f64,
     clr: f64,
     /// Where the bend's frame stands, and its directions along and towards the centre.
     origin: [f64; 3],
     along: [f64; 3],
     towards: [f64; 3],
-    /// Angles of the arc's ends.
+    /// Where the arc begins and ends, mm along the centre line.
     arc: (f64, f64),
     /// Where the legs begin, and their directions away from the arc.
     legs: [([f64; 3], [f64; 3]); 2],
+}
+
+/// A place of the centre line, or a stretch of places, with its derivatives by the length.
+#[derive(Debug, Clone, Copy)]
+pub struct Place<T> {
+    pub place: [T; 3],
+    pub slope: [T; 3],
+    pub bend: [T; 3],
 }
 
 impl Spine {
@@ -53,170 +49,248 @@ impl Spine {
                 mixed(a0, a1),
             )
         });
+        let clr = 1.0 / tube.curvature;
         Self {
             radius: tube.radius,
-            clr: 1.0 / tube.curvature,
+            clr,
             origin,
             along,
             towards,
-            arc: tube.arc,
+            arc: (tube.arc.0 * clr, tube.arc.1 * clr),
             legs,
         }
     }
 
-    /// The wall radius and the height of the highest crest inside a wall at a turn, if it is higher
-    /// than `floor`.
-    pub fn crest(&self, inner: f64, outer: f64, phi: f64, floor: f64) -> Option<(f64, f64)> {
+    /// The centre line as a turn of the branch sees it.
+    pub fn seen(&self, phi: f64) -> Self {
         let (sin, cos) = phi.sin_cos();
-        // A place as the turn sees it: out along the wall, aside of its plane, up the branch.
-        let seen = |[x, y, z]: [f64; 3]| [x * cos + y * sin, y * cos - x * sin, z];
-        let mut best: Option<(f64, f64)> = None;
-        let mut offer = |rho: f64, height: f64| {
-            if rho > inner && rho < outer && height > best.map_or(floor, |(_, best)| best) {
-                best = Some((rho, height));
-            }
-        };
-        for (start, way) in self.legs {
-            let ([rho, aside, up], [by_rho, by_aside, by_up]) = (seen(start), seen(way));
-            // z′ √(R² − d²) = d d′ on a straight line.
-            let steep = by_up.hypot(by_aside);
-            let d = self.radius * by_up / steep * 1.0_f64.copysign(by_aside);
-            let run = (d - aside) / by_aside;
-            if run.is_finite() && run >= -SEAM * self.radius {
-                let depth = self.radius * by_aside.abs() / steep;
-                offer(rho + run * by_rho, up + run * by_up + depth);
-            }
+        let turned = |[x, y, z]: [f64; 3]| [x * cos + y * sin, y * cos - x * sin, z];
+        Self {
+            origin: turned(self.origin),
+            along: turned(self.along),
+            towards: turned(self.towards),
+            legs: self.legs.map(|(start, way)| (turned(start), turned(way))),
+            ..*self
         }
-        let arc = Arc {
-            radius: self.radius,
-            clr: self.clr,
-            wall: Interval {
-                lo: inner,
-                hi: outer,
-            },
-            origin: seen(self.origin),
-            along: seen(self.along),
-            towards: seen(self.towards),
-            floor,
-        };
-        for (from, to) in arc.over_wall(self.arc) {
-            let scale = self.clr / self.radius;
-            for root in roots(&arc, from * scale, to * scale) {
-                let [rho, aside, up] = arc
-                    .at(Interval::point(f64::midpoint(root.from, root.to) / scale))
-                    .place
-                    .map(Interval::middle);
-                let square = (self.radius - aside) * (self.radius + aside);
-                if square >= 0.0 {
-                    offer(rho, up + square.sqrt());
-                }
-            }
-        }
-        best
     }
-}
 
-/// The arc as one turn sees it. As a function: the slope of z + √(R² − d²) along it, times the
-/// root; its variable is the length in radii of the tube.
-struct Arc {
-    radius: f64,
-    clr: f64,
-    wall: Interval,
-    /// Out, aside, up.
-    origin: [f64; 3],
-    along: [f64; 3],
-    towards: [f64; 3],
-    /// Nothing lower is looked for.
-    floor: f64,
-}
+    /// Stretches of the centre line that hold every place within `reach` of the branch's axis.
+    pub fn near(&self, reach: f64) -> Vec<Interval> {
+        /// The arc is looked at in so many parts.
+        const PARTS: u32 = 8;
+        let (from, to) = self.arc;
+        let step = (to - from) / f64::from(PARTS);
+        let mut found: Vec<Interval> = (0..PARTS)
+            .map(|part| Interval {
+                lo: from + f64::from(part) * step,
+                hi: from + f64::from(part + 1) * step,
+            })
+            .collect();
+        for (leg, ([x, y, _], [dx, dy, _])) in self.legs.iter().enumerate() {
+            // |start + way u| = reach
+            let (a, b, c) = (dx * dx + dy * dy, x * dx + y * dy, x * x + y * y);
+            let square = b * b - a * (c - reach * reach);
+            if square <= 0.0 || a <= 0.0 {
+                continue;
+            }
+            let near = (-b - square.sqrt()).max(0.0) / a;
+            let far = (square.sqrt() - b) / a;
+            if far > near {
+                found.push(if leg == 0 {
+                    Interval {
+                        lo: from - far,
+                        hi: from - near,
+                    }
+                } else {
+                    Interval {
+                        lo: to + near,
+                        hi: to + far,
+                    }
+                });
+            }
+        }
+        found
+    }
 
-/// Places of a part of the arc (out, aside, up), with derivatives by the angle.
-struct Part {
-    place: [Interval; 3],
-    slope: [Interval; 3],
-    bend: [Interval; 3],
-}
+    /// Where the legs begin, and their directions away from the arc.
+    pub const fn legs(&self) -> [([f64; 3], [f64; 3]); 2] {
+        self.legs
+    }
 
-impl Arc {
-    /// Parts of the arc between two angles that may stand over the wall.
-    fn over_wall(&self, (from, to): (f64, f64)) -> impl Iterator<Item = (f64, f64)> {
-        let seam = SEAM * self.radius / self.clr;
-        let (from, to) = (from - seam, to + seam);
-        // ρ = out + CLR (a sin ψ + c (1 − cos ψ)) = centre + size cos(ψ − top)
+    /// Stretches of the arc, `more` longer at either end, that may stand over a wall.
+    pub fn arcs_over(&self, inner: f64, outer: f64, more: f64) -> impl Iterator<Item = (f64, f64)> {
+        /// What the ends are rounded by, rad.
+        const ROUNDED: f64 = 1e-7;
+        let (from, to) = (self.arc.0 - more, self.arc.1 + more);
+        // out = origin + CLR (a sin ψ + c (1 − cos ψ)) = centre + size cos(ψ − top)
         let (a, c) = (self.along[0] * self.clr, self.towards[0] * self.clr);
-        let (centre, size, top) = (self.origin[0] + c, a.hypot(c), a.atan2(-c));
+        let (centre, size, top) = (self.origin[0] + c, (a * a + c * c).sqrt(), a.atan2(-c));
         let angle = |rho: f64| limited((rho - centre) / size, -1.0, 1.0).acos();
-        let (near, far) = (angle(self.wall.hi) - ROUNDED, angle(self.wall.lo) + ROUNDED);
-        let mirrored = [(near, far), (-far, -near)];
+        let (near, far) = (angle(outer) - ROUNDED, angle(inner) + ROUNDED);
+        let clr = self.clr;
         [-TAU, 0.0, TAU]
             .into_iter()
             .flat_map(move |lap| {
-                mirrored
-                    .map(|(start, end)| ((top + lap + start).max(from), (top + lap + end).min(to)))
+                [(near, far), (-far, -near)].map(|(start, end)| {
+                    let (start, end) = (top + lap + start, top + lap + end);
+                    ((start * clr).max(from), (end * clr).min(to))
+                })
             })
             .filter(|(start, end)| start < end)
     }
 
-    fn at(&self, psi: Interval) -> Part {
-        let swing = Swing::of(psi);
+    /// The length along the centre line to its place nearest to a point of the branch's frame.
+    pub fn nearest(&self, point: [f64; 3]) -> f64 {
+        let off = |from: [f64; 3], way: [f64; 3]| {
+            (0..3).map(|i| (point[i] - from[i]) * way[i]).sum::<f64>()
+        };
+        let before = off(self.legs[0].0, self.legs[0].1);
+        let after = off(self.legs[1].0, self.legs[1].1);
+        let (t, n) = (off(self.origin, self.along), off(self.origin, self.towards));
+        let on_arc = self.clr * (t / self.clr).atan2(1.0 - n / self.clr);
+        let (from, to) = self.arc;
+        // The legs of a half turn begin side by side: the nearer one counts.
+        let apart = |u: f64| {
+            let place = self.at(u).place;
+            (0..3).map(|i| (point[i] - place[i]).powi(2)).sum::<f64>()
+        };
+        [
+            from - before.max(0.0),
+            to + after.max(0.0),
+            on_arc.max(from).min(to),
+        ]
+        .into_iter()
+        .map(|u| (apart(u), u))
+        .reduce(|a, b| if b.0 < a.0 { b } else { a })
+        .map_or(0.0, |(_, u)| u)
+    }
+
+    /// One place.
+    pub fn at(&self, u: f64) -> Place<f64> {
+        let (from, to) = self.arc;
+        if u < from || u > to {
+            let (sign, run, (start, way)) = if u < from {
+                (-1.0, from - u, self.legs[0])
+            } else {
+                (1.0, u - to, self.legs[1])
+            };
+            return Place {
+                place: [0, 1, 2].map(|axis| start[axis] + run * way[axis]),
+                slope: way.map(|way| sign * way),
+                bend: [0.0; 3],
+            };
+        }
+        let psi = u / self.clr;
+        let (sin, cos) = psi.sin_cos();
+        // CLR (1 − cos ψ), without loss of digits.
+        let (long, sag) = (self.clr * sin, 2.0 * self.clr * (psi / 2.0).sin().powi(2));
+        let curl = 1.0 / self.clr;
+        let all = |axis: usize| (self.along[axis], self.towards[axis], self.origin[axis]);
+        Place {
+            place: [0, 1, 2].map(|axis| {
+                let (t, n, from) = all(axis);
+                from + t * long + n * sag
+            }),
+            slope: [0, 1, 2].map(|axis| {
+                let (t, n, _) = all(axis);
+                t * cos + n * sin
+            }),
+            bend: [0, 1, 2].map(|axis| {
+                let (t, n, _) = all(axis);
+                (n * cos - t * sin) * curl
+            }),
+        }
+    }
+
+    /// All places of a stretch.
+    pub fn over(&self, u: Interval) -> Place<Interval> {
+        let (from, to) = self.arc;
+        let mut found: Option<Place<Interval>> = None;
+        let mut add = |more: Place<Interval>| {
+            found = Some(found.map_or(more, |found| found.hull(more)));
+        };
+        if u.lo < from {
+            let hi = u.hi.min(from);
+            let (start, way) = self.legs[0];
+            add(Place::on_line(start, way, -1.0, from - hi, from - u.lo));
+        }
+        if u.hi > to {
+            let lo = u.lo.max(to);
+            let (start, way) = self.legs[1];
+            add(Place::on_line(start, way, 1.0, lo - to, u.hi - to));
+        }
+        if u.hi >= from && u.lo <= to {
+            add(self.over_arc(Interval {
+                lo: u.lo.max(from),
+                hi: u.hi.min(to),
+            }));
+        }
+        found.unwrap_or_else(|| Place {
+            place: [Interval::ALL; 3],
+            slope: [Interval::ALL; 3],
+            bend: [Interval::ALL; 3],
+        })
+    }
+
+    /// All places of a stretch of the arc, which is taken to go on past its ends.
+    pub fn over_arc(&self, u: Interval) -> Place<Interval> {
+        let psi = u.middle() / self.clr;
+        let swing = Swing::of(u * (1.0 / self.clr));
         let (sin, cos) = swing.middle;
-        let sag = 2.0 * (psi.middle() / 2.0).sin().powi(2);
+        let sag = 2.0 * (psi / 2.0).sin().powi(2);
         let all = [0, 1, 2].map(|axis| {
-            let (t, n) = (self.along[axis] * self.clr, self.towards[axis] * self.clr);
+            let (t, n) = (self.along[axis], self.towards[axis]);
             let (slope, bend) = (t * cos + n * sin, n * cos - t * sin);
-            // middle + slope sin δ + bend (1 − cos δ)
-            let middle = self.origin[axis] + t * sin + n * sag;
-            let place = swing.off_middle(-bend, slope) + bend + middle;
+            // middle + CLR (slope sin δ + bend (1 − cos δ))
+            let middle = self.origin[axis] + self.clr * (t * sin + n * sag);
+            let place = (swing.off_middle(-bend, slope) + bend) * self.clr + middle;
             [
                 place,
                 swing.off_middle(slope, bend),
-                swing.off_middle(bend, -slope),
+                swing.off_middle(bend, -slope) * (1.0 / self.clr),
             ]
         });
-        Part {
+        Place {
             place: all.map(|[place, ..]| place),
             slope: all.map(|[_, slope, _]| slope),
             bend: all.map(|[.., bend]| bend),
         }
     }
-
-    fn depth(&self, aside: Interval) -> Interval {
-        ((-aside + self.radius) * (aside + self.radius)).root()
-    }
 }
 
-impl Bounded for Arc {
-    fn value(&self, over: Interval) -> Interval {
-        let part = self.at(over * (self.radius / self.clr));
-        let ([_, aside, _], [_, by_aside, by_up]) = (part.place, part.slope);
-        by_up * self.depth(aside) - aside * by_aside
-    }
-
-    fn slope(&self, over: Interval) -> Interval {
-        let part = self.at(over * (self.radius / self.clr));
-        let ([_, aside, _], [_, by_aside, by_up]) = (part.place, part.slope);
-        let depth = self.depth(aside);
-        let falls = by_up * aside * by_aside / depth;
-        let [_, aside_bend, up_bend] = part.bend;
-        (up_bend * depth - falls - by_aside.squared() - aside * aside_bend)
-            * (self.radius / self.clr)
-    }
-
-    fn slope_unless_clear(&self, over: Interval) -> Option<Interval> {
-        let part = self.at(over * (self.radius / self.clr));
-        let [out, aside, up] = part.place;
-        let nearest = if aside.may_be_zero() {
-            0.0
-        } else {
-            aside.lo.abs().min(aside.hi.abs())
-        };
-        let beside = nearest > self.radius || out.hi < self.wall.lo || out.lo > self.wall.hi;
-        let depth = ((self.radius - nearest) * (self.radius + nearest))
-            .max(0.0)
-            .sqrt();
-        if beside || up.hi + depth <= self.floor {
-            return None;
+impl Place<Interval> {
+    fn hull(self, other: Self) -> Self {
+        let hull = |a: [Interval; 3], b: [Interval; 3]| [0, 1, 2].map(|i: usize| a[i].hull(b[i]));
+        Self {
+            place: hull(self.place, other.place),
+            slope: hull(self.slope, other.slope),
+            bend: hull(self.bend, other.bend),
         }
-        self.value(over).may_be_zero().then(|| self.slope(over))
+    }
+
+    fn on_line(start: [f64; 3], way: [f64; 3], sign: f64, from: f64, to: f64) -> Self {
+        let run = Interval { lo: from, hi: to };
+        Self {
+            place: [0, 1, 2].map(|axis| run * way[axis] + start[axis]),
+            slope: way.map(|way| Interval::point(sign * way)),
+            bend: [Interval::point(0.0); 3],
+        }
+    }
+
+    /// The same as turns up to `swung` to either side see it; sine and cosine of that angle, which
+    /// is below a quarter turn.
+    pub fn swung(self, (sin, cos): (f64, f64)) -> Self {
+        let (sin, cos) = (
+            Interval { lo: -sin, hi: sin },
+            Interval { lo: cos, hi: 1.0 },
+        );
+        let turned = |[out, aside, up]: [Interval; 3]| {
+            [out * cos + aside * sin, aside * cos - out * sin, up]
+        };
+        Self {
+            place: turned(self.place),
+            slope: turned(self.slope),
+            bend: turned(self.bend),
+        }
     }
 }

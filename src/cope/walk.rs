@@ -4,16 +4,16 @@
 
 use std::f64::consts::TAU;
 
-use crate::cope::bent::BentSeat;
+use crate::cope::bent::{BentSeat, Known};
 use crate::cope::curve::Curve;
 use crate::cope::interval::Interval;
 use crate::cope::profile::{Bend, Piece};
-use crate::cope::ring::Slopes;
-use crate::cope::settle::Region;
+use crate::cope::rise::Wall;
+use crate::cope::settle::Verdict;
 
 /// Ranges that a turn starts with.
 const START: u32 = 24;
-/// Parts of walls looked at for one of these before the rest of it is walked in short steps.
+/// Ranges looked at within one of these before the rest of it is walked in short steps.
 const PATIENCE: u32 = 500;
 /// Ranges of turns (rad) that cannot be settled are walked when they are no wider than this: on a
 /// tube of 40 mm two thousandths of a millimetre.
@@ -26,101 +26,11 @@ const STRAIGHT: f64 = 2e-5;
 /// Heights further apart than this, mm, at neighbouring turns are a step.
 const STEP: f64 = 1e-4;
 
-/// What a range of turns turned out to be.
-#[derive(Debug, Clone, Copy, PartialEq)]
-enum Verdict {
-    Bends(Bend, Curve),
-    Beside,
-    Unclear,
-}
-
 impl BentSeat {
-    fn verdict(&self, phi: Interval, inner: f64, outer: f64, patience: &mut u32) -> Verdict {
-        let Some(regions) = self.settle_wall(phi, inner, outer, patience) else {
-            return Verdict::Unclear;
-        };
-        if regions.is_empty() {
-            return Verdict::Beside;
-        }
-        let found = if inner < outer {
-            self.bend_over_wall(phi, &regions, inner, outer)
-        } else {
-            let bend = regions.first().map(|region| region.slopes.by_phi_phi);
-            bend.map(|bend| (bend, Curve::Bent { inner, outer }))
-        };
-        match found {
-            Some((bend, curve)) if bend.hi < 0.0 => Verdict::Bends(Bend::Over, curve),
-            Some((bend, curve)) if bend.lo > 0.0 => Verdict::Bends(Bend::Under, curve),
-            Some((bend, curve)) if sagitta(bend, phi) <= STRAIGHT => {
-                Verdict::Bends(Bend::Flat, curve)
-            }
-            _ => Verdict::Unclear,
-        }
-    }
-
-    /// Bounds of the bend of the highest line over a wall whose parts that may hold it are
-    /// settled, and the curve it runs on: along an edge of the wall, or on a crest inside.
-    fn bend_over_wall(
-        &self,
-        phi: Interval,
-        regions: &[Region],
-        inner: f64,
-        outer: f64,
-    ) -> Option<(Interval, Curve)> {
-        let along = |rho: f64| Curve::Bent {
-            inner: rho,
-            outer: rho,
-        };
-        let all = |proven: &dyn Fn(&Slopes<Interval>) -> bool| {
-            regions.iter().all(|region| proven(&region.slopes))
-        };
-        let edge = |rho: f64| {
-            let reached = |region: &Region| region.rho.lo <= rho && region.rho.hi >= rho;
-            if regions.iter().any(reached) {
-                self.settle(phi, Interval::point(rho)).map(|at| at.slopes)
-            } else {
-                None
-            }
-        };
-        if all(&|slopes| slopes.by_rho.lo > 0.0) {
-            return edge(outer).map(|at| (at.by_phi_phi, along(outer)));
-        }
-        if all(&|slopes| slopes.by_rho.hi < 0.0) {
-            return edge(inner).map(|at| (at.by_phi_phi, along(inner)));
-        }
-        if !all(&|slopes| slopes.by_rho_rho.hi < 0.0) {
-            return None;
-        }
-        // A hill across the wall: its top is an edge where the height still rises to it.
-        let (bore, outside) = (edge(inner), edge(outer));
-        let may_be = |at: &Option<Slopes<Interval>>, towards: f64| {
-            at.as_ref()
-                .is_some_and(|at| (at.by_rho * towards).hi >= 0.0)
-        };
-        let must_be = |at: &Option<Slopes<Interval>>, towards: f64| {
-            at.as_ref().is_some_and(|at| (at.by_rho * towards).lo > 0.0)
-        };
-        let mut bend: Option<Interval> = None;
-        let mut add = |more: Interval| bend = Some(bend.map_or(more, |bend| bend.hull(more)));
-        for (at, towards) in [(&outside, 1.0), (&bore, -1.0)] {
-            if let (Some(at), true) = (at, may_be(at, towards)) {
-                add(at.by_phi_phi);
-            }
-        }
-        if !must_be(&outside, 1.0) && !must_be(&bore, -1.0) {
-            let wall = regions
-                .iter()
-                .map(|region| region.rho)
-                .reduce(Interval::hull)?;
-            let at = self.crest_over(phi, wall)?;
-            add(at.by_phi_phi - at.by_phi_rho.squared() / at.by_rho_rho);
-        }
-        let curve = Curve::Bent { inner, outer };
-        bend.map(|bend| (bend, curve))
-    }
-
-    /// All pieces once round, in turn order.
-    pub fn pieces(&self, inner: f64, outer: f64) -> Vec<Piece> {
+    /// All pieces once round, in turn order, and what is known of the turns that were settled.
+    pub fn pieces(&self, wall: Wall) -> (Vec<Piece>, Vec<Known>) {
+        let Wall { inner, outer } = wall;
+        let mut known: Vec<Known> = Vec::new();
         let mut found: Vec<Piece> = Vec::new();
         let mut add = |curve: Curve, bend: Bend, from: f64, to: f64| match found.last_mut() {
             Some(last)
@@ -139,40 +49,59 @@ impl BentSeat {
             }),
         };
         let start = |step: u32| TAU * f64::from(step) / f64::from(START);
-        let mut open: Vec<Interval> = Vec::new();
+        let whole = self.spine.near(self.spine.radius + outer);
+        let mut open: Vec<(Interval, Vec<Interval>)> = Vec::new();
         let mut patience = PATIENCE;
         let mut begun = 0;
         while !open.is_empty() || begun < START {
-            let range = open.pop().unwrap_or_else(|| {
+            let (range, mut spans) = open.pop().unwrap_or_else(|| {
                 patience = PATIENCE;
                 begun += 1;
-                Interval {
+                let range = Interval {
                     lo: start(begun - 1),
                     hi: start(begun),
-                }
+                };
+                (range, whole.clone())
             });
-            match self.verdict(range, inner, outer, &mut patience) {
-                Verdict::Bends(bend, curve) => add(curve, bend, range.lo, range.hi),
-                Verdict::Beside => trim(outer, range.lo, range.hi, &mut add),
-                Verdict::Unclear => {
-                    let narrow = if patience > 0 { NARROW } else { NARROW_AT_LAST };
-                    if range.width() > narrow {
-                        let middle = range.middle();
-                        open.push(Interval {
-                            lo: middle,
-                            ..range
+            patience = patience.saturating_sub(1);
+            match self.spine.settle(range, wall, &mut spans) {
+                Verdict::Beside => {
+                    trim(outer, range.lo, range.hi, &mut add);
+                    continue;
+                }
+                Verdict::Settled(settled) => {
+                    if let Some(bend) = way(settled.bend, range) {
+                        known.push(Known {
+                            over: range,
+                            wall,
+                            settled,
                         });
-                        open.push(Interval {
-                            hi: middle,
-                            ..range
-                        });
-                    } else {
-                        self.sliver(range, inner, outer, &mut add);
+                        add(settled.curve, bend, range.lo, range.hi);
+                        continue;
                     }
                 }
+                Verdict::Unclear => {}
+            }
+            let narrow = if patience > 0 { NARROW } else { NARROW_AT_LAST };
+            if range.width() > narrow {
+                let middle = range.middle();
+                let (lower, upper) = (
+                    Interval {
+                        hi: middle,
+                        ..range
+                    },
+                    Interval {
+                        lo: middle,
+                        ..range
+                    },
+                );
+                open.push((upper, spans.clone()));
+                open.push((lower, spans));
+            } else {
+                self.sliver(range, inner, outer, &mut add);
             }
         }
-        found
+        (found, known)
     }
 
     /// A range too short to settle: cut where the line steps, or where it leaves the main.
@@ -251,6 +180,17 @@ impl BentSeat {
                 piece(false, low.0, range.hi);
             }
         }
+    }
+}
+
+/// How a curve of that bend goes over a range, if it goes one way or is as good as straight.
+fn way(bend: Interval, over: Interval) -> Option<Bend> {
+    if bend.hi < 0.0 {
+        Some(Bend::Over)
+    } else if bend.lo > 0.0 {
+        Some(Bend::Under)
+    } else {
+        (sagitta(bend, over) <= STRAIGHT).then_some(Bend::Flat)
     }
 }
 
