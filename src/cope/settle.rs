@@ -13,10 +13,10 @@ use crate::cope::rise::{Over, Reach, Rise, Wall, size, top_between};
 use crate::cope::spine::{Place, Spine};
 
 /// Most stretches of the centre line looked at for one range of turns.
-const MOST_SPANS: u32 = 96;
+const MOST_SPANS: u32 = 64;
 
 /// Times that the stretches are narrowed for one range of turns.
-const ROUNDS: u32 = 3;
+const ROUNDS: u32 = 4;
 
 /// A range of turns whose cut line is one smooth top.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,8 +79,6 @@ impl Spine {
         let chosen = range.chosen(spans);
         let mut width = self.radius / 2.0;
         for _ in 0..ROUNDS {
-            let hull = spans.iter().copied().reduce(Interval::hull);
-            width = width.min(0.3 * hull.map_or(0.0, Interval::width));
             if !range.narrow(spans, chosen.as_ref(), width) {
                 break;
             }
@@ -95,6 +93,12 @@ impl Spine {
                 spans.push(settled.span);
                 return Verdict::Settled(settled);
             }
+            // A ball that does not reach the wall all through is no hill's top.
+            if chosen.is_some_and(|chosen| !chosen.least.is_finite()) {
+                break;
+            }
+            let widest = spans.iter().map(|span| span.width()).fold(0.0, f64::max);
+            width = 0.4 * widest;
         }
         Verdict::Unclear
     }
