@@ -174,15 +174,16 @@ pub fn top_between(seen: &Spine, wall: Wall, span: Interval, start: f64) -> (f64
             high = u;
         }
         let newton = u - rise.by_run / rise.by_run_run;
-        let next = if newton >= low && newton <= high {
-            newton
+        // What a short step of Newton's method leaves is of its square.
+        let (next, settled) = if newton >= low && newton <= high {
+            (newton, 1e-7)
         } else {
-            f64::midpoint(low, high)
+            (f64::midpoint(low, high), 1e-13)
         };
         let step = (next - u).abs();
         u = next;
         rise = Rise::at(seen.radius, &seen.at(u), wall);
-        if step <= 1e-12 * seen.radius {
+        if step <= settled * seen.radius {
             break;
         }
     }

@@ -182,8 +182,7 @@ impl Spine {
         }
         let psi = u / self.clr;
         let (sin, cos) = psi.sin_cos();
-        // CLR (1 − cos ψ), without loss of digits.
-        let (long, sag) = (self.clr * sin, 2.0 * self.clr * (psi / 2.0).sin().powi(2));
+        let (long, sag) = (self.clr * sin, self.clr * sag(sin, cos));
         let curl = 1.0 / self.clr;
         let all = |axis: usize| (self.along[axis], self.towards[axis], self.origin[axis]);
         Place {
@@ -234,10 +233,9 @@ impl Spine {
 
     /// All places of a stretch of the arc, which is taken to go on past its ends.
     pub fn over_arc(&self, u: Interval) -> Place<Interval> {
-        let psi = u.middle() / self.clr;
         let swing = Swing::of(u * (1.0 / self.clr));
         let (sin, cos) = swing.middle;
-        let sag = 2.0 * (psi / 2.0).sin().powi(2);
+        let sag = sag(sin, cos);
         let all = [0, 1, 2].map(|axis| {
             let (t, n) = (self.along[axis], self.towards[axis]);
             let (slope, bend) = (t * cos + n * sin, n * cos - t * sin);
@@ -255,6 +253,15 @@ impl Spine {
             slope: all.map(|[_, slope, _]| slope),
             bend: all.map(|[.., bend]| bend),
         }
+    }
+}
+
+/// 1 − cos ψ, without loss of digits.
+fn sag(sin: f64, cos: f64) -> f64 {
+    if cos > 0.0 {
+        sin * sin / (1.0 + cos)
+    } else {
+        1.0 - cos
     }
 }
 
