@@ -76,16 +76,24 @@ impl Spine {
 
     /// Stretches of the centre line that hold every place within `reach` of the branch's axis.
     pub fn near(&self, reach: f64) -> Vec<Interval> {
-        /// The arc is looked at in so many parts.
-        const PARTS: u32 = 8;
+        /// A leg is handed over in so many parts.
+        const PARTS: u32 = 6;
         let (from, to) = self.arc;
-        let step = (to - from) / f64::from(PARTS);
-        let mut found: Vec<Interval> = (0..PARTS)
-            .map(|part| Interval {
-                lo: from + f64::from(part) * step,
-                hi: from + f64::from(part + 1) * step,
-            })
-            .collect();
+        let mut found: Vec<Interval> = Vec::new();
+        let mut open = vec![Interval { lo: from, hi: to }];
+        while let Some(part) = open.pop() {
+            let [x, y, _] = self.over_arc(part).place;
+            if (x.squared() + y.squared()).lo > reach * reach {
+                continue;
+            }
+            if part.width() <= self.radius / 2.0 {
+                found.push(part);
+                continue;
+            }
+            let middle = part.middle();
+            open.push(Interval { lo: middle, ..part });
+            open.push(Interval { hi: middle, ..part });
+        }
         for (leg, ([x, y, _], [dx, dy, _])) in self.legs.iter().enumerate() {
             // |start + way u| = reach
             let (a, b, c) = (dx * dx + dy * dy, x * dx + y * dy, x * x + y * y);
@@ -95,19 +103,17 @@ impl Spine {
             }
             let near = (-b - square.sqrt()).max(0.0) / a;
             let far = (square.sqrt() - b) / a;
-            if far > near {
-                found.push(if leg == 0 {
-                    Interval {
-                        lo: from - far,
-                        hi: from - near,
-                    }
+            let step = (far - near) / f64::from(PARTS);
+            found.extend((0..PARTS).filter(|_| step > 0.0).map(|part| {
+                let run = near + f64::from(part) * step;
+                if leg == 0 {
+                    let hi = from - run;
+                    Interval { lo: hi - step, hi }
                 } else {
-                    Interval {
-                        lo: to + near,
-                        hi: to + far,
-                    }
-                });
-            }
+                    let lo = to + run;
+                    Interval { lo, hi: lo + step }
+                }
+            }));
         }
         found
     }
