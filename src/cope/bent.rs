@@ -151,3 +151,82 @@ impl BentSeat {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+    use crate::cope::seat::{Ground, Seat};
+    use crate::joint::{Bend, Main};
+    use crate::units::{Angle, Length};
+
+    /// Seats on a bend that faces the branch, lies across it and bends away from it; the landing is
+    /// on the arc and at its end.
+    fn seats() -> impl Iterator<Item = BentSeat> {
+        let (mm, deg) = (Length::from_mm, Angle::from_deg);
+        [(0.0, 10.0), (200.0, 94.0), (90.0, -60.0)]
+            .into_iter()
+            .map(move |(facing, station)| {
+                let bend = Bend::new(mm(120.0), deg(90.0), mm(station), deg(facing)).unwrap();
+                let main = Main::bent(mm(60.3), bend, deg(55.0), mm(5.0)).unwrap();
+                match Seat::of(&main).ground {
+                    Ground::Bent(seat) => *seat,
+                    Ground::Straight(_) => unreachable!("a bent main"),
+                }
+            })
+    }
+
+    const WALLS: [(f64, f64); 3] = [(21.0, 21.0), (18.0, 21.0), (8.0, 21.0)];
+
+    #[test]
+    fn derivatives_agree_with_differences() {
+        const STEP: f64 = 1e-5;
+        let mut crests = 0;
+        for seat in seats() {
+            for (inner, outer) in WALLS {
+                for step in 0..60 {
+                    let phi = 0.05 + f64::from(step) * 0.1;
+                    let at = |phi: f64| seat.top_at(inner, outer, phi).unwrap();
+                    let (before, here, after) = (at(phi - STEP), at(phi), at(phi + STEP));
+                    let slope = (after.height - before.height) / (2.0 * STEP);
+                    let bend = (after.slope - before.slope) / (2.0 * STEP);
+                    let near = |a: f64, b: f64| (a - b).abs() < 1e-3 * (1.0 + b.abs());
+                    assert!(near(here.slope, slope), "{phi} {here:?} {slope}");
+                    assert!(near(here.bend, bend), "{phi} {here:?} {bend}");
+                    let edge = |rho: f64| seat.top_at(rho, rho, phi).unwrap().height;
+                    crests += u32::from(here.height > edge(inner).max(edge(outer)) + 1e-6);
+                }
+            }
+        }
+        assert!(crests > 10, "only {crests} crests inside the wall");
+    }
+
+    #[test]
+    fn what_was_proven_holds_what_a_search_finds() {
+        for mut seat in seats() {
+            for (inner, outer) in WALLS {
+                seat.learn_pieces(inner, outer);
+                assert!(seat.known.len() > 20);
+                for known in &seat.known {
+                    for share in [0.0, 0.3, 0.8, 1.0] {
+                        let phi = known.over.lo + share * known.over.width();
+                        let found = seat.top_at(inner, outer, phi).unwrap();
+                        let learnt = seat.top_known(known, phi).unwrap();
+                        let settled = known.settled;
+                        assert!(
+                            (found.height - learnt.height).abs() < 1e-9,
+                            "{known:?} {phi}"
+                        );
+                        let holds = |of: Interval, value: f64| {
+                            of.lo - 1e-6 <= value && value <= of.hi + 1e-6
+                        };
+                        assert!(holds(settled.heights, found.height), "{known:?} {found:?}");
+                        assert!(holds(settled.slope, found.slope), "{known:?} {found:?}");
+                        assert!(holds(settled.bend, learnt.bend), "{known:?} {learnt:?}");
+                    }
+                }
+            }
+        }
+    }
+}
