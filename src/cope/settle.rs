@@ -12,8 +12,8 @@ use crate::cope::interval::Interval;
 use crate::cope::rise::{Over, Reach, Rise, Wall, size, top_between};
 use crate::cope::spine::{Place, Spine};
 
-/// Most stretches of the centre line looked at for one range of turns.
-const MOST_SPANS: u32 = 64;
+/// Stretches of the centre line looked at in one round, more than there were to begin with.
+const MOST_SPANS: usize = 24;
 
 /// Times that the stretches are narrowed for one range of turns.
 const ROUNDS: u32 = 4;
@@ -194,10 +194,11 @@ impl Range<'_> {
     /// be too many.
     fn narrow(&self, spans: &mut Vec<Interval>, chosen: Option<&Chosen>, width: f64) -> bool {
         let mut kept = Vec::new();
+        let most = spans.len() + MOST_SPANS;
         let mut looked = 0;
         while let Some(span) = spans.pop() {
             looked += 1;
-            if looked > MOST_SPANS {
+            if looked > most {
                 spans.push(span);
                 spans.append(&mut kept);
                 return false;
