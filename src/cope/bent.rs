@@ -100,7 +100,7 @@ impl BentSeat {
         let seen = self.spine.seen(phi);
         let start = start + drift * (phi - known.over.middle());
         let (_, at) = top_between(&seen, known.wall, span, start);
-        at.by_run.is_finite().then(|| Jet {
+        at.by_run.is_finite().then_some(Jet {
             height: at.height,
             slope: at.by_phi,
             bend: at.bend,

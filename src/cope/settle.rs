@@ -187,7 +187,8 @@ impl Range<'_> {
         }
         let gains = self.half * size(all.slope() - chosen.slope);
         // An infinite or NaN gain proves nothing.
-        !(top + gains < chosen.height)
+        let below = top + gains < chosen.height;
+        !below
     }
 
     /// Leaves out spans without a top and divides the others to a width; `false` where there would
@@ -228,7 +229,7 @@ impl Range<'_> {
         };
         let mut span = span;
         let (mut at, mut depth, mut rise) = over(span)?;
-        if !(rise.by_run_run.hi < 0.0) {
+        if !is_hill(rise.by_run_run) {
             return None;
         }
         let (start, middle) = top_between(self.seen, self.wall, span, chosen);
@@ -245,7 +246,8 @@ impl Range<'_> {
                 lo: newton.lo.max(span.lo),
                 hi: newton.hi.min(span.hi),
             };
-            if !(next.lo <= next.hi) {
+            let left = next.lo <= next.hi;
+            if !left {
                 return None;
             }
             let gained = next.width() < 0.8 * span.width();
@@ -308,7 +310,7 @@ impl Range<'_> {
         let mut off = span + -start - path;
         for _ in 0..ROUNDS {
             let rise = Rise::anywhere(&at, reach.depth(), self.wall)?;
-            if !(rise.by_run_run.hi < 0.0) {
+            if !is_hill(rise.by_run_run) {
                 return None;
             }
             let slope = half * (rise.by_run_run * drift + rise.by_phi_run) + top.by_run;
@@ -348,4 +350,9 @@ impl Range<'_> {
         }
         Some((at, reach.depth()))
     }
+}
+
+/// Whether a slope whose derivative is bounded so only falls; not for NaN bounds.
+fn is_hill(bend: Interval) -> bool {
+    bend.hi < 0.0
 }

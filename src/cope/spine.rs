@@ -230,7 +230,7 @@ impl Spine {
                 hi: u.hi.min(to),
             }));
         }
-        found.unwrap_or_else(|| Place {
+        found.unwrap_or(Place {
             place: [Interval::ALL; 3],
             slope: [Interval::ALL; 3],
             bend: [Interval::ALL; 3],
