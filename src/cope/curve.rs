@@ -60,7 +60,7 @@ pub enum Curve {
         /// Outside radius, mm.
         outer: f64,
     },
-    /// The largest s over the wall on a bent main, found by its ray hits.
+    /// The largest s over the wall on a bent main, see [`crate::cope::rise`].
     Bent {
         /// Bore radius, mm.
         inner: f64,
