@@ -1,0 +1,158 @@
+//! Orders in which the settings of one saw can be run.
+
+/// Most settings for which every order is weighed.
+pub(super) const EXACT_SETTINGS: usize = 10;
+/// Comparisons spent on finding nearest neighbours, and on turning stretches round.
+const NEAREST_WORK: usize = 1_000_000;
+const TURN_WORK: usize = 1_000_000;
+
+/// An order of some settings and the effort of running it, without what leads to it.
+#[derive(Debug, Clone)]
+pub(super) struct Path {
+    pub order: Vec<usize>,
+    pub effort: u32,
+}
+
+impl Path {
+    fn new(order: Vec<usize>, effort: &dyn Fn(usize, usize) -> u32) -> Self {
+        let effort = order.windows(2).map(|pair| effort(pair[0], pair[1])).sum();
+        Self { order, effort }
+    }
+
+    fn reversed(&self) -> Self {
+        Self {
+            order: self.order.iter().rev().copied().collect(),
+            effort: self.effort,
+        }
+    }
+
+    pub fn start(&self) -> usize {
+        self.order.first().copied().unwrap_or(0)
+    }
+
+    pub fn end(&self) -> usize {
+        self.order.last().copied().unwrap_or(0)
+    }
+}
+
+/// For every first and last setting the best order between them (dynamic programming over
+/// subsets: Held & Karp, A dynamic programming approach to sequencing problems, 1962). At most
+/// [`EXACT_SETTINGS`] settings; effort must be the same in both directions.
+pub(super) fn best_paths(settings: &[usize], effort: &dyn Fn(usize, usize) -> u32) -> Vec<Path> {
+    let n = settings.len();
+    let full = (1 << n) - 1;
+    let between: Vec<u32> = (0..n * n)
+        .map(|pair| effort(settings[pair / n], settings[pair % n]))
+        .collect();
+    let mut paths = Vec::new();
+    for start in 0..n {
+        // By the set of settings run and the last of them: effort so far and the one before.
+        let mut best = vec![(u32::MAX, 0); (full + 1) * n];
+        best[(1 << start) * n + start].0 = 0;
+        for set in 1..=full {
+            for last in 0..n {
+                let (so_far, _) = best[set * n + last];
+                if so_far == u32::MAX {
+                    continue;
+                }
+                for next in (0..n).filter(|next| set & (1 << next) == 0) {
+                    let sum = so_far + between[last * n + next];
+                    let place = &mut best[(set | 1 << next) * n + next];
+                    if sum < place.0 {
+                        *place = (sum, last);
+                    }
+                }
+            }
+        }
+        for end in start..n {
+            let (sum, _) = best[full * n + end];
+            if sum == u32::MAX {
+                continue; // the first is the last of one setting alone
+            }
+            let (mut set, mut at) = (full, end);
+            let mut order = vec![settings[end]];
+            while at != start {
+                let before = best[set * n + at].1;
+                set ^= 1 << at;
+                at = before;
+                order.push(settings[at]);
+            }
+            let path = Path { order, effort: sum };
+            paths.push(path.reversed());
+            paths.push(path);
+        }
+    }
+    paths
+}
+
+/// Good orders of many settings: as they come, `sorted`, and from nearest to nearest, the last
+/// two with stretches turned round while that saves effort; each forward and back.
+pub(super) fn good_paths(
+    settings: &[usize],
+    sorted: Vec<usize>,
+    effort: &dyn Fn(usize, usize) -> u32,
+) -> Vec<Path> {
+    let n = settings.len();
+    let starts = (NEAREST_WORK / (n * n).max(1)).min(n);
+    let mut work = TURN_WORK;
+    let mut paths = vec![Path::new(settings.to_vec(), effort)];
+    let mut orders = vec![sorted, settings.to_vec()];
+    for start in 0..starts {
+        orders.push(nearest_next(settings, start * n / starts, effort));
+    }
+    for mut order in orders {
+        turn_stretches(&mut order, effort, &mut work);
+        paths.push(Path::new(order, effort));
+    }
+    let back: Vec<Path> = paths.iter().map(Path::reversed).collect();
+    paths.extend(back);
+    paths
+}
+
+/// From a start always to the setting that is nearest; of equals the one that comes first.
+fn nearest_next(
+    settings: &[usize],
+    start: usize,
+    effort: &dyn Fn(usize, usize) -> u32,
+) -> Vec<usize> {
+    let mut rest = settings.to_vec();
+    let mut order = vec![rest.remove(start)];
+    while let Some(nearest) = (0..rest.len()).min_by_key(|at| {
+        let last = order.last().copied().unwrap_or(0);
+        effort(last, rest[*at])
+    }) {
+        order.push(rest.remove(nearest));
+    }
+    order
+}
+
+/// Turns stretches of the order round while that saves effort ("2-opt": Croes, A method for
+/// solving traveling-salesman problems, 1958).
+fn turn_stretches(order: &mut [usize], effort: &dyn Fn(usize, usize) -> u32, work: &mut usize) {
+    let n = order.len();
+    let mut found = true;
+    while found && *work > 0 {
+        found = false;
+        for first in 0..n {
+            for last in first + 1..n {
+                *work = work.saturating_sub(1);
+                if *work == 0 {
+                    return;
+                }
+                let (mut now, mut then) = (0, 0);
+                if first > 0 {
+                    now += effort(order[first - 1], order[first]);
+                    then += effort(order[first - 1], order[last]);
+                }
+                if last + 1 < n {
+                    now += effort(order[last], order[last + 1]);
+                    then += effort(order[first], order[last + 1]);
+                }
+                if then < now {
+                    order[first..=last].reverse();
+                    found = true;
+                }
+            }
+        }
+    }
+}
