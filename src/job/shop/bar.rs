@@ -62,6 +62,36 @@ impl Problem {
         left
     }
 
+    /// The problem of packing some of the pieces beside bars that are packed already, and where
+    /// its sizes are among those of this problem.
+    pub fn part(&self, mut pieces: Vec<usize>, beside: &[Bar]) -> (Self, Vec<usize>) {
+        pieces.sort_unstable();
+        let kinds = self.kinds.iter().zip(self.left_beside(beside));
+        let mut part = Self {
+            kinds: kinds
+                .map(|(kind, left)| Kind {
+                    available: left.min(pieces.len()),
+                    ..*kind
+                })
+                .collect(),
+            sizes: Vec::new(),
+            counts: Vec::new(),
+            step: self.step,
+        };
+        let mut places = Vec::new();
+        for at in pieces {
+            match part.counts.last_mut() {
+                Some(count) if places.last() == Some(&at) => *count += 1,
+                _ => {
+                    places.push(at);
+                    part.sizes.push(self.sizes[at]);
+                    part.counts.push(1);
+                }
+            }
+        }
+        (part, places)
+    }
+
     /// The least sum of costs that is not below `cost`, a lower bound found in floating point.
     pub fn round_up(&self, cost: f64) -> i64 {
         // More than the rounding of any of the sums, and less than any step that matters.
@@ -71,10 +101,25 @@ impl Problem {
     }
 }
 
-/// Pieces that leave as little of `room` as can be found within `work` steps; what is `left`
-/// stays as it is. With steps enough it is the least there is ("minimum bin slack", Gupta & Ho,
-/// A new heuristic algorithm for the one-dimensional bin-packing problem, 1999).
-pub(super) fn fill(sizes: &[i64], left: &mut [usize], mut room: i64, work: usize) -> Filling {
+/// How long to look for pieces for one bar.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Patience {
+    /// Room that may be left without looking on.
+    pub enough: i64,
+    /// Steps at most.
+    pub work: usize,
+}
+
+/// Pieces that leave as little of `room` as can be found, the largest pieces preferred; what is
+/// `left` stays as it is. With steps enough and no room left over it is the least there is
+/// ("minimum bin slack", Gupta & Ho, A new heuristic algorithm for the one-dimensional
+/// bin-packing problem, 1999).
+pub(super) fn fill(
+    sizes: &[i64],
+    left: &mut [usize],
+    mut room: i64,
+    Patience { enough, work }: Patience,
+) -> Filling {
     // What all pieces from one place on amount to: an early end where they cannot help.
     let mut from_here = vec![0; sizes.len() + 1];
     for at in (0..sizes.len()).rev() {
@@ -104,7 +149,7 @@ pub(super) fn fill(sizes: &[i64], left: &mut [usize], mut room: i64, work: usize
             best.free = room;
             best.holds.clone_from(&taken);
         }
-        if best.free == 0 || best.steps > work {
+        if best.free <= enough || best.steps > work {
             break;
         }
         let Some(last) = taken.pop() else { break };
@@ -122,29 +167,44 @@ pub(super) fn fill(sizes: &[i64], left: &mut [usize], mut room: i64, work: usize
 mod tests {
     use super::*;
 
+    const LONG: Patience = Patience {
+        enough: 0,
+        work: 1000,
+    };
+
     #[test]
     fn a_bar_is_filled_to_the_last_tick_where_that_can_be() {
         // Largest first leaves 1 (6 + 3); the two fours and the two leave nothing.
         let (sizes, mut left) = ([6, 4, 3, 2], [1, 2, 1, 1]);
-        let filling = fill(&sizes, &mut left, 10, 1000);
+        let filling = fill(&sizes, &mut left, 10, LONG);
         assert_eq!((filling.holds, filling.free), (vec![0, 1], 0));
         let mut left = [0, 2, 1, 1];
-        let filling = fill(&sizes, &mut left, 10, 1000);
+        let filling = fill(&sizes, &mut left, 10, LONG);
         assert_eq!((filling.holds, filling.free), (vec![1, 1, 3], 0));
         assert_eq!(left, [0, 2, 1, 1]);
     }
 
     #[test]
     fn what_does_not_fit_leaves_the_bar_empty() {
-        let filling = fill(&[6, 4], &mut [3, 3], 3, 1000);
+        let filling = fill(&[6, 4], &mut [3, 3], 3, LONG);
         assert_eq!((filling.holds, filling.free), (vec![], 3));
-        let filling = fill(&[], &mut [], 3, 1000);
+        let filling = fill(&[], &mut [], 3, LONG);
         assert_eq!((filling.holds, filling.free), (vec![], 3));
     }
 
     #[test]
     fn little_work_still_finds_a_filling() {
-        let filling = fill(&[6, 5, 2], &mut [1, 2, 9], 11, 3);
+        let short = Patience { work: 3, ..LONG };
+        let filling = fill(&[6, 5, 2], &mut [1, 2, 9], 11, short);
         assert!(filling.free < 11 && !filling.holds.is_empty());
+    }
+
+    #[test]
+    fn the_first_filling_that_is_full_enough_will_do() {
+        let (sizes, mut left) = ([7, 6, 4], [1, 1, 2]);
+        let filling = fill(&sizes, &mut left, 10, LONG);
+        assert_eq!(filling.holds, [1, 2]);
+        let filling = fill(&sizes, &mut left, 10, Patience { enough: 3, ..LONG });
+        assert_eq!(filling.holds, [0]);
     }
 }

@@ -1,50 +1,39 @@
 //! Makes a packing better, a few bars at a time.
 
-use super::bar::{Bar, Problem};
-use super::pack::{fill_up, shrink};
+use super::bar::{Bar, Patience, Problem};
+use super::pack::{Filled, fill_up, shrink, to_whole};
 
-/// Steps of filling spent in all: some milliseconds.
-const WORK: usize = 400_000;
-/// Steps spent on filling one bar.
-const BAR_WORK: usize = 300;
+/// For filling one bar.
+const PATIENCE: Patience = Patience {
+    enough: 0,
+    work: 300,
+};
 /// Rounds at most; each costs some work beside the filling.
 const ROUNDS: usize = 4000;
 
 /// Empties a few bars and packs their pieces anew, again and again, and keeps what is no worse;
-/// ends at a cost of `least` or when the work is done.
+/// ends at a cost of `least` or after `work` steps of filling.
 ///
 /// Among packings of one cost that with the larger sum of squared loads counts as better: full
 /// bars beside empty ones, until one can be given up (Falkenauer, A hybrid grouping genetic
 /// algorithm for bin packing, 1996, measures packings so).
-pub(super) fn improve(problem: &Problem, bars: &mut Vec<Bar>, least: i64) {
+pub(super) fn improve(problem: &Problem, bars: &mut Vec<Bar>, least: i64, mut work: usize) {
     let mut chance = Chance(1);
-    let mut work = WORK;
     let mut cost = problem.cost(bars);
     for round in 0..ROUNDS {
         if cost <= least || work == 0 || bars.len() < 2 {
             break;
         }
         let emptied = take_some(bars, round, &mut chance);
-        let mut pool: Vec<usize> = emptied.iter().flat_map(|bar| bar.holds.clone()).collect();
-        pool.sort_unstable();
-        let (mut places, mut sizes, mut left) = (Vec::new(), Vec::new(), Vec::new());
-        for at in pool {
-            if places.last() == Some(&at) {
-                *left.last_mut().unwrap_or(&mut 0) += 1;
-            } else {
-                places.push(at);
-                sizes.push(problem.sizes[at]);
-                left.push(1);
-            }
-        }
-        let mut stock = problem.left_beside(bars);
-        let (mut new, steps) = fill_up(&problem.kinds, &sizes, &mut left, &mut stock, BAR_WORK);
+        let pool = emptied.iter().flat_map(|bar| bar.holds.clone()).collect();
+        let (part, places) = problem.part(pool, bars);
+        let Filled {
+            bars: mut new,
+            left,
+            steps,
+        } = fill_up(&part, PATIENCE);
         work = work.saturating_sub(steps);
-        for bar in &mut new {
-            for at in &mut bar.holds {
-                *at = places[*at];
-            }
-        }
+        to_whole(&mut new, &places);
         let all = left.iter().all(|count| *count == 0);
         let (before, after) = (problem.cost(&emptied), problem.cost(&new));
         let fuller = fullness(problem, &new) >= fullness(problem, &emptied);

@@ -11,6 +11,7 @@ mod cut_list_error;
 mod exact;
 mod improve;
 mod pack;
+mod pattern;
 mod run_list;
 mod run_list_error;
 mod saw_order;

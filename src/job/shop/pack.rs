@@ -1,17 +1,28 @@
 //! Packs pieces into bars: several quick ways, then the search for better and for a proof.
 
-use super::bar::{Bar, Kind, Problem, fill};
+use super::bar::{Bar, Kind, Patience, Problem, fill};
 use super::bound::bound;
 use super::exact::{self, Found};
 use super::improve::improve;
+use super::pattern;
 use crate::units::sort_by_number;
 
 /// Steps spent on filling bars one after the other, shared out among the pieces.
 const FILL_WORK: usize = 300_000;
 /// Bounds of one bar's share.
 const BAR_WORK: (usize, usize) = (100, 3000);
+/// Room that may be left in a bar, in parts of what was left on average when none might be
+/// (Fleszar & Hindi, New heuristics for one-dimensional bin-packing, 2002): what is small stays
+/// for the last bars.
+const ENOUGH: [f64; 4] = [0.0625, 0.125, 0.25, 0.5];
 /// Most pieces for which a proof is tried; more are beyond any search that ends in time.
 const EXACT_PIECES: usize = 40;
+/// Steps spent on making a packing better, and one of what patterns leave over.
+const IMPROVE_WORK: usize = 400_000;
+const REST_WORK: usize = 60_000;
+/// How many bars cut by a pattern are at most given up again, so that their pieces go better with
+/// what is left over.
+const GIVE_UP: usize = 5;
 
 /// What came of packing.
 pub(super) enum Outcome {
@@ -35,66 +46,71 @@ pub(super) struct Packing {
 }
 
 /// Bars with as many pieces in them as one way of packing could place.
-pub(super) struct Attempt {
-    pub bars: Vec<Bar>,
-    pub unplaced: Vec<usize>,
+#[derive(Default)]
+struct Attempt {
+    bars: Vec<Bar>,
+    unplaced: Vec<usize>,
 }
 
 /// Packs all pieces, as cheaply as can be found.
 pub(super) fn pack(problem: &Problem) -> Outcome {
-    let least = bound(problem);
-    let pieces = problem.pieces();
-    let mut best: Option<Attempt> = None;
-    for prefer in 0..problem.kinds.len() {
-        for closest in [false, true] {
-            keep_better(problem, &mut best, fit(problem, prefer, closest));
-        }
-    }
-    let work = (FILL_WORK / pieces.max(1)).max(BAR_WORK.0).min(BAR_WORK.1);
-    keep_better(problem, &mut best, fill_all(problem, work));
-    let Some(Attempt { bars, unplaced }) = best else {
+    let Some(mut least) = bound(problem) else {
         return Outcome::Short {
-            unplaced: Vec::new(),
+            unplaced: quick(problem, 0).unplaced,
             certain: true,
         };
     };
-    let Some(mut least) = least else {
+    let Attempt { bars, unplaced } = quick(problem, least);
+    let mut best = unplaced.is_empty().then_some(bars);
+    let whole = look_through(problem, &mut best, least);
+    let Some(mut bars) = best else {
         return Outcome::Short {
             unplaced,
-            certain: true,
+            certain: whole,
         };
     };
-    let mut bars = unplaced.is_empty().then_some(bars);
-    let cost = |bars: &Option<Vec<Bar>>| bars.as_ref().map_or(i64::MAX, |bars| problem.cost(bars));
-    if cost(&bars) > least && pieces <= EXACT_PIECES {
-        let below = cost(&bars);
-        let Found { better, whole } = exact::search(problem, below, least);
-        if better.is_some() {
-            bars = better;
-        }
-        if whole && bars.is_some() {
-            least = cost(&bars);
-        } else if whole {
-            return Outcome::Short {
-                unplaced,
-                certain: true,
-            };
-        }
+    if whole {
+        least = problem.cost(&bars);
     }
-    let Some(mut bars) = bars else {
-        return Outcome::Short {
-            unplaced,
-            certain: false,
-        };
-    };
     if problem.cost(&bars) > least {
-        improve(problem, &mut bars, least);
+        by_patterns(problem, &mut bars, &mut least);
+    }
+    if problem.cost(&bars) > least {
+        improve(problem, &mut bars, least, IMPROVE_WORK);
     }
     Outcome::Packed(Packing {
         cost: problem.cost(&bars),
         bars,
         least,
     })
+}
+
+/// The best of the quick ways; ends at a cost of `least`.
+fn quick(problem: &Problem, least: i64) -> Attempt {
+    let mut best: Option<Attempt> = None;
+    for prefer in 0..problem.kinds.len() {
+        for closest in [false, true] {
+            keep_better(problem, &mut best, fit(problem, prefer, closest));
+        }
+    }
+    let share = FILL_WORK / problem.pieces().max(1);
+    let mut patience = Patience {
+        enough: 0,
+        work: share.max(BAR_WORK.0).min(BAR_WORK.1),
+    };
+    let full = fill_all(problem, patience);
+    let left: i64 = full.bars.iter().map(|bar| bar.free).sum();
+    let average = left as f64 / full.bars.len().max(1) as f64;
+    keep_better(problem, &mut best, full);
+    for part in ENOUGH {
+        let done = |best: &Attempt| best.unplaced.is_empty() && problem.cost(&best.bars) <= least;
+        if best.as_ref().is_some_and(done) {
+            break;
+        }
+        patience.enough = (average * part) as i64;
+        keep_better(problem, &mut best, fill_all(problem, patience));
+    }
+    best.unwrap_or_default()
 }
 
 /// Takes the new attempt if it places more, or as much for less.
@@ -106,6 +122,90 @@ fn keep_better(problem: &Problem, best: &mut Option<Attempt>, mut new: Attempt) 
     };
     if best.as_ref().is_none_or(|old| rank(&new) < rank(old)) {
         *best = Some(new);
+    }
+}
+
+/// Looks through all packings of few pieces for one that costs less; whether that was all there
+/// are.
+fn look_through(problem: &Problem, best: &mut Option<Vec<Bar>>, least: i64) -> bool {
+    let below = best.as_ref().map_or(i64::MAX, |bars| problem.cost(bars));
+    if below <= least {
+        return true;
+    }
+    if problem.pieces() > EXACT_PIECES {
+        return false;
+    }
+    let Found { better, whole } = exact::search(problem, below, least);
+    if better.is_some() {
+        *best = better;
+    }
+    whole
+}
+
+/// Cuts by the patterns of the relaxation, where bars of each are cut whole, and packs the rest.
+fn by_patterns(problem: &Problem, bars: &mut Vec<Bar>, least: &mut i64) {
+    if problem.sizes.len() > pattern::SIZES_MAX {
+        return;
+    }
+    let Some(relaxed) = pattern::relax(problem) else {
+        return;
+    };
+    *least = relaxed.least.max(*least);
+    let mut kept = relaxed.bars;
+    for (kind, there) in problem.kinds.iter().enumerate() {
+        if kept.iter().filter(|bar| bar.kind == kind).count() > there.available {
+            return; // cut by halves, more of a kind than there are
+        }
+    }
+    for given_up in 0..=GIVE_UP {
+        if given_up > 0 {
+            // A stride through the patterns, which come in groups.
+            let stride = kept.len() * given_up / (GIVE_UP + 1);
+            if kept.is_empty() {
+                return;
+            }
+            kept.remove(stride.min(kept.len() - 1));
+        }
+        if problem.cost(bars) <= *least {
+            return;
+        }
+        let mut left = problem.counts.clone();
+        for at in kept.iter().flat_map(|bar| &bar.holds) {
+            left[*at] -= 1;
+        }
+        let (rest, places) = problem.part(one_by_one(&left), &kept);
+        let spent = problem.cost(&kept);
+        let Some(lowest) = bound(&rest) else {
+            continue;
+        };
+        let lowest = lowest.max(*least - spent);
+        let attempt = quick(&rest, lowest);
+        let mut best = attempt.unplaced.is_empty().then_some(attempt.bars);
+        let whole = look_through(&rest, &mut best, lowest);
+        let Some(mut new) = best else { continue };
+        if !whole {
+            improve(&rest, &mut new, lowest, REST_WORK);
+        }
+        to_whole(&mut new, &places);
+        new.extend(kept.iter().cloned());
+        shrink(problem, &mut new);
+        if problem.cost(&new) < problem.cost(bars) {
+            *bars = new;
+        }
+    }
+}
+
+/// Every piece by the place of its size.
+fn one_by_one(counts: &[usize]) -> Vec<usize> {
+    let each = counts.iter().enumerate();
+    each.flat_map(|(at, count)| std::iter::repeat_n(at, *count))
+        .collect()
+}
+
+/// Bars of a part of a problem as bars of the whole.
+pub(super) fn to_whole(bars: &mut [Bar], places: &[usize]) {
+    for at in bars.iter_mut().flat_map(|bar| &mut bar.holds) {
+        *at = places[*at];
     }
 }
 
@@ -150,39 +250,41 @@ fn fit(problem: &Problem, prefer: usize, closest: bool) -> Attempt {
 }
 
 /// One bar after the other, each as full as can be.
-fn fill_all(problem: &Problem, work: usize) -> Attempt {
-    let mut left = problem.counts.clone();
-    let mut stock = problem.left_beside(&[]);
-    let (bars, _) = fill_up(&problem.kinds, &problem.sizes, &mut left, &mut stock, work);
-    let rest = left.iter().enumerate();
-    let unplaced = rest
-        .flat_map(|(at, count)| std::iter::repeat_n(at, *count))
-        .collect();
-    Attempt { bars, unplaced }
+fn fill_all(problem: &Problem, patience: Patience) -> Attempt {
+    let Filled { bars, left, .. } = fill_up(problem, patience);
+    Attempt {
+        bars,
+        unplaced: one_by_one(&left),
+    }
 }
 
-/// Fills bars from the `stock` with what is `left`, each with the largest piece left and what
-/// goes best with it; of several kinds the one that costs least by what it holds, at the end the
-/// cheapest that takes all the rest. Also the steps that took. A piece too large for all that is
-/// there stays behind, and so do all after it.
-pub(super) fn fill_up(
-    kinds: &[Kind],
-    sizes: &[i64],
-    left: &mut [usize],
-    stock: &mut [usize],
-    work: usize,
-) -> (Vec<Bar>, usize) {
+/// Bars filled one after the other.
+pub(super) struct Filled {
+    pub bars: Vec<Bar>,
+    /// How many pieces of each size found no place.
+    pub left: Vec<usize>,
+    /// Steps taken.
+    pub steps: usize,
+}
+
+/// Fills bars one after the other, each with the largest piece left and what goes best with it;
+/// of several kinds the one that costs least by what it holds, at the end the cheapest that takes
+/// all the rest. A piece too large for all that is there stays behind, and so do all after it.
+pub(super) fn fill_up(problem: &Problem, patience: Patience) -> Filled {
+    let sizes = &problem.sizes;
+    let mut left = problem.counts.clone();
+    let mut stock = problem.left_beside(&[]);
     let mut bars = Vec::new();
     let mut steps = 0;
-    let mut rest: i64 = sizes.iter().zip(&*left).map(|(s, n)| s * *n as i64).sum();
+    let mut rest: i64 = sizes.iter().zip(&left).map(|(s, n)| s * *n as i64).sum();
     while let Some(first) = left.iter().position(|count| *count > 0) {
         left[first] -= 1;
         let mut best: Option<(bool, f64, Bar)> = None;
-        for (kind, Kind { room, cost, .. }) in kinds.iter().enumerate() {
+        for (kind, Kind { room, cost, .. }) in problem.kinds.iter().enumerate() {
             if stock[kind] == 0 || *room < sizes[first] {
                 continue;
             }
-            let filling = fill(sizes, left, room - sizes[first], work);
+            let filling = fill(sizes, &mut left, room - sizes[first], patience);
             steps += filling.steps;
             let load = room - filling.free;
             let unfinished = load < rest;
@@ -203,10 +305,10 @@ pub(super) fn fill_up(
             left[*at] -= 1;
         }
         stock[bar.kind] -= 1;
-        rest -= kinds[bar.kind].room - bar.free;
+        rest -= problem.kinds[bar.kind].room - bar.free;
         bars.push(bar);
     }
-    (bars, steps)
+    Filled { bars, left, steps }
 }
 
 /// Gives each bar's pieces the cheapest kind of bar that holds them. The fullest chooses first:

@@ -2,9 +2,9 @@
 
 /// Most settings for which every order is weighed.
 pub(super) const EXACT_SETTINGS: usize = 10;
-/// Comparisons spent on finding nearest neighbours, and on turning stretches round.
-const NEAREST_WORK: usize = 1_000_000;
-const TURN_WORK: usize = 1_000_000;
+/// Comparisons spent, for one saw, on finding nearest neighbours and on turning stretches round.
+const NEAREST_WORK: usize = 250_000;
+const TURN_WORK: usize = 300_000;
 
 /// An order of some settings and the effort of running it, without what leads to it.
 #[derive(Debug, Clone)]
