@@ -313,15 +313,22 @@ fn named(
         }
     }
     let all = |blank: &Blank| blank.length * blank.count as f64;
+    let bought = bars
+        .iter()
+        .map(|bar| stock[bar.stock].length * bar.count as f64)
+        .sum();
+    let proven = packing.cost <= packing.least;
     CutList {
-        bought: bars
-            .iter()
-            .map(|bar| stock[bar.stock].length * bar.count as f64)
-            .sum(),
         bars,
+        bought,
         used: blanks.iter().filter(|blank| blank.count > 0).map(all).sum(),
-        least: Length::from_mm(packing.least as f64 / TICKS_PER_MM),
-        proven: packing.cost <= packing.least,
+        // The sum of rounded lengths is not to the last digit the length of the sum.
+        least: if proven {
+            bought
+        } else {
+            bought.min(Length::from_mm(packing.least as f64 / TICKS_PER_MM))
+        },
+        proven,
     }
 }
 

@@ -79,8 +79,9 @@ impl Search<'_> {
         let size = self.problem.sizes[at];
         let alike = self.pieces.get(next + 1) == Some(&at);
         for bar in from..self.bars.len() {
-            let (kind, free) = (self.bars[bar].kind, self.bars[bar].free);
-            let same = |other: &Bar| other.kind == kind && other.free == free;
+            let free = self.bars[bar].free;
+            // Bars with the same room are the same from here on; both are paid for.
+            let same = |other: &Bar| other.free == free;
             if free < size || self.bars[from..bar].iter().any(same) {
                 continue;
             }
