@@ -228,6 +228,14 @@ fn stock_that_runs_short_of_its_good_bars_takes_the_others() {
     assert!(list.proven);
 }
 
+#[test]
+fn the_same_pieces_from_other_stock_are_another_bar() {
+    let there = stock(&[(1000.0, Some(1)), (1500.0, None)]);
+    let list = planned(&blanks(&[(900.0, 2)]), &there, loss(2.0, 0.0));
+    assert_eq!((list.bars_of(0), list.bars_of(1)), (1, 1));
+    assert_eq!(list.bars.len(), 2);
+}
+
 fn lengths(most: usize) -> impl Strategy<Value = Vec<u32>> {
     prop::collection::vec(40_u32..1000, 1..=most)
 }
@@ -278,6 +286,18 @@ proptest! {
         let bar = f64::from(bar);
         let list = planned(&blanks(&each), &stock(&[(bar, None)]), loss(0.0, 0.0));
         prop_assert!(list.least.mm() >= l2(&pieces, bar) * bar - 1e-6);
+    }
+
+    #[test]
+    fn no_more_bars_are_cut_than_there_are(
+        pieces in prop::collection::vec((500_u32..2900, 1_usize..4), 15..30),
+        scarce in prop::collection::vec((1000_u32..5900, 0_usize..6), 1..=2),
+    ) {
+        let pieces: Vec<(f64, usize)> =
+            pieces.into_iter().map(|(length, count)| (f64::from(length), count)).collect();
+        let mut all = vec![(6000.0, None)];
+        all.extend(scarce.into_iter().map(|(length, there)| (f64::from(length), Some(there))));
+        planned(&blanks(&pieces), &stock(&all), loss(3.0, 10.0));
     }
 
     #[test]

@@ -200,6 +200,33 @@ mod tests {
     }
 
     #[test]
+    fn a_part_has_the_stock_that_is_left() {
+        let kind = |room, available| Kind {
+            room,
+            cost: room,
+            available,
+        };
+        let problem = Problem {
+            kinds: vec![kind(10, 3), kind(8, 9)],
+            sizes: vec![6, 5, 2],
+            counts: vec![3, 3, 4],
+            step: 2,
+        };
+        let bar = |kind, free, holds: &[usize]| Bar {
+            kind,
+            free,
+            holds: holds.to_vec(),
+        };
+        let bars = [bar(0, 2, &[0, 2]), bar(1, 3, &[1]), bar(0, 4, &[0])];
+        assert_eq!(problem.left_beside(&bars), [1, 8]);
+        let (part, places) = problem.part(vec![2, 0, 2, 2], &bars);
+        assert_eq!((part.sizes, part.counts), (vec![6, 2], vec![1, 3]));
+        assert_eq!(places, [0, 2]);
+        let available: Vec<usize> = part.kinds.iter().map(|kind| kind.available).collect();
+        assert_eq!(available, [1, 4], "no more than there are pieces");
+    }
+
+    #[test]
     fn the_first_filling_that_is_full_enough_will_do() {
         let (sizes, mut left) = ([7, 6, 4], [1, 1, 2]);
         let filling = fill(&sizes, &mut left, 10, LONG);

@@ -273,6 +273,17 @@ mod tests {
         assert_eq!(relaxed.least, 36);
     }
 
+    #[test]
+    fn a_search_given_up_bounds_nothing() {
+        let problem = problem(&[100], &[(37, 9), (23, 9), (11, 9)]);
+        let prices = [37.0, 23.0, 10.9];
+        let priced = price(&problem, &prices, &mut 1000);
+        assert!(priced.whole);
+        // Two of 37 and one of 23 are worth 97; one of 23 and seven of 11 fill the bar: 99.3.
+        assert!((priced.ratio - 0.993).abs() < 1e-12, "{}", priced.ratio);
+        assert!(!price(&problem, &prices, &mut 5).whole);
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(300))]
 

@@ -156,3 +156,57 @@ fn turn_stretches(order: &mut [usize], effort: &dyn Fn(usize, usize) -> u32, wor
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Settings along a scale: the best order is that of the scale, either way.
+    fn along_a_scale(from: usize, to: usize) -> u32 {
+        u32::try_from(from.abs_diff(to)).unwrap_or(u32::MAX)
+    }
+
+    #[test]
+    fn stretches_are_turned_round_while_that_saves() {
+        let mut order = [0, 3, 2, 1, 4, 9, 8, 7, 6, 5];
+        turn_stretches(&mut order, &along_a_scale, &mut 10_000);
+        assert_eq!(order, [0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
+        let mut order = [3, 2, 1, 7, 8];
+        turn_stretches(&mut order, &along_a_scale, &mut 2);
+        assert_eq!(order, [3, 2, 1, 7, 8], "no work, no turn");
+    }
+
+    #[test]
+    fn good_orders_start_with_the_one_given_and_come_to_the_best() {
+        let settings: Vec<usize> = (0..23).map(|at| at * 7 % 23).collect();
+        let paths = good_paths(&settings, settings.clone(), &along_a_scale);
+        assert_eq!(paths[0].order, settings);
+        let least = paths.iter().map(|path| path.effort).min();
+        assert_eq!(least, Some(22));
+        for path in &paths {
+            let again = Path::new(path.order.clone(), &along_a_scale);
+            assert_eq!(path.effort, again.effort);
+            let mut all = path.order.clone();
+            all.sort_unstable();
+            assert_eq!(all, (0..23).collect::<Vec<usize>>());
+        }
+    }
+
+    #[test]
+    fn best_orders_there_are_from_every_setting_to_every_other() {
+        let paths = best_paths(&[5, 2, 9, 4], &along_a_scale);
+        assert_eq!(paths.len(), 12);
+        for path in &paths {
+            let (start, end) = (path.start(), path.end());
+            // To one side, all the way to the other, and back to the end.
+            let (low, high) = (start.min(end), start.max(end));
+            let expected = 7 + (low - 2) + (9 - high);
+            assert_eq!(path.effort as usize, expected, "{path:?}");
+            assert_eq!(
+                path.effort,
+                Path::new(path.order.clone(), &along_a_scale).effort
+            );
+        }
+        assert_eq!(best_paths(&[3], &along_a_scale)[0].order, [3]);
+    }
+}
