@@ -3,9 +3,8 @@
 
 use std::hint::black_box;
 
-use copewright::job::shop::{
-    Blank, Cut, Loss, Saw, Setting, StockBar, TubeEnd, cut_list, run_list,
-};
+use copewright::job::shop::{Blank, Cut, Loss, Saw, Setting, StockBar, cut_list, run_list};
+use copewright::piece::Side;
 use copewright::units::{Angle, Length};
 use criterion::{Criterion, criterion_group, criterion_main};
 
@@ -106,9 +105,9 @@ fn shop(c: &mut Criterion) {
                 Cut {
                     piece: String::new(),
                     end: if number.is_multiple_of(2) {
-                        TubeEnd::A
+                        Side::A
                     } else {
-                        TubeEnd::B
+                        Side::B
                     },
                     saw: Saw::Hole(mm(20.0 + pick(1, saws))),
                     setting: Setting {

@@ -1,8 +1,9 @@
 //! What cannot be planned, in words.
 
 use copewright::job::shop::{
-    Cut, CutListError, PIECES_MAX, RunListError, Saw, Setting, TubeEnd, cut_list, run_list,
+    Cut, CutListError, PIECES_MAX, RunListError, Saw, Setting, cut_list, run_list,
 };
+use copewright::piece::Side;
 use copewright::units::{Angle, Denominator, Unit};
 
 use super::{blanks, loss, mm, stock};
@@ -108,7 +109,7 @@ fn sizes_out_of_range_are_named() {
 fn a_cut_that_no_machine_can_be_set_to_is_named() {
     let cut = |saw, off_square: f64| Cut {
         piece: String::from("brace"),
-        end: TubeEnd::B,
+        end: Side::B,
         saw,
         setting: Setting {
             off_square: Some(Angle::from_deg(off_square)),

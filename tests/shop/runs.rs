@@ -1,6 +1,7 @@
 //! Run lists.
 
-use copewright::job::shop::{Cut, EFFORT, RunList, Saw, Setting, TubeEnd, run_list};
+use copewright::job::shop::{Cut, EFFORT, RunList, Saw, Setting, run_list};
+use copewright::piece::Side;
 use copewright::units::Angle;
 use proptest::prelude::*;
 
@@ -25,16 +26,16 @@ fn cut((of_saw, off_square, offset, turn, first): Small, place: usize) -> Cut {
     Cut {
         piece: format!("piece {place}"),
         end: if place.is_multiple_of(2) {
-            TubeEnd::A
+            Side::A
         } else {
-            TubeEnd::B
+            Side::B
         },
         saw: saw(of_saw),
         setting: Setting {
             off_square: deg(off_square, 7.5),
             offset: Some(mm(f64::from(offset) * 5.0 - 5.0)),
             turn: deg(turn, 45.0),
-            first: [None, Some(TubeEnd::A), Some(TubeEnd::B)][first as usize],
+            first: [None, Some(Side::A), Some(Side::B)][first as usize],
         },
         count: 1 + place % 3,
     }

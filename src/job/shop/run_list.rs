@@ -2,8 +2,9 @@
 
 use super::run_list_error::RunListError;
 use super::saw_order::{EXACT_SAWS, Saws};
-use super::setting::{Dial, Key, Saw, Setting, TubeEnd};
+use super::setting::{Dial, Key, Saw, Setting};
 use super::tour::{EXACT_SETTINGS, Path, best_paths, good_paths};
+use crate::piece::Side;
 use crate::units::sort_by_number;
 
 /// Most lines of a run list.
@@ -15,7 +16,7 @@ pub struct Cut {
     /// What the piece is called.
     pub piece: String,
     /// Which end of it.
-    pub end: TubeEnd,
+    pub end: Side,
     /// What cuts it.
     pub saw: Saw,
     /// Where the machine's dials stand for it.
@@ -83,7 +84,8 @@ impl RunList {
 /// A saw or a dial that is no number, or more than [`CUTS_MAX`] cuts.
 ///
 /// ```
-/// use copewright::job::shop::{Cut, Saw, Setting, TubeEnd, run_list};
+/// use copewright::job::shop::{Cut, Saw, Setting, run_list};
+/// use copewright::piece::Side;
 /// use copewright::units::{Angle, Length};
 /// let cut = |piece: &str, end, deg| Cut {
 ///     piece: piece.into(),
@@ -93,9 +95,9 @@ impl RunList {
 ///     count: 2,
 /// };
 /// let cuts = [
-///     cut("brace", TubeEnd::A, 30.0),
-///     cut("brace", TubeEnd::B, 45.0),
-///     cut("upright", TubeEnd::A, 30.0),
+///     cut("brace", Side::A, 30.0),
+///     cut("brace", Side::B, 45.0),
+///     cut("upright", Side::A, 30.0),
 /// ];
 /// let list = run_list(&cuts).unwrap();
 /// assert_eq!((list.set_ups, list.saved()), (2, 1));

@@ -1,7 +1,8 @@
 //! Why there is no run list, in words.
 
 use super::run_list::CUTS_MAX;
-use super::setting::{Dial, TubeEnd};
+use super::setting::Dial;
+use crate::piece::Side;
 
 /// A run list that cannot be made.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,7 +14,7 @@ pub enum RunListError {
         /// What the piece is called.
         piece: String,
         /// Which end of it.
-        end: TubeEnd,
+        end: Side,
         /// Which dial.
         dial: Dial,
     },
@@ -32,12 +33,9 @@ impl RunListError {
             Self::Dial {
                 piece, end, dial, ..
             } => {
-                let end = match end {
-                    TubeEnd::A => 'A',
-                    TubeEnd::B => 'B',
-                };
+                let end = end.name();
                 format!(
-                    "For end {end} of “{}” the {} cannot be set on any machine. Check the numbers \
+                    "For {end} of “{}” the {} cannot be set on any machine. Check the numbers \
                      of that end.",
                     piece.trim(),
                     dial.words()

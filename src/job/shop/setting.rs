@@ -1,5 +1,6 @@
 //! What a cut needs set on the machine, when two settings are the same, and what a change takes.
 
+use crate::piece::Side;
 use crate::units::{Angle, Length};
 
 /// Angles within the same tick count as one setting; no scale on a notching machine shows less
@@ -7,15 +8,6 @@ use crate::units::{Angle, Length};
 pub const ANGLE_TICK: Angle = Angle::from_deg(0.05);
 /// Offsets within the same tick count as one setting.
 pub const OFFSET_TICK: Length = Length::from_mm(0.1);
-
-/// One end of a tube.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum TubeEnd {
-    /// End A.
-    A,
-    /// End B.
-    B,
-}
 
 /// What cuts an end.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,7 +30,7 @@ pub struct Setting {
     /// Turn of the tube in the clamp.
     pub turn: Option<Angle>,
     /// The end of the tube that goes in first.
-    pub first: Option<TubeEnd>,
+    pub first: Option<Side>,
 }
 
 /// What is changed from one set-up to the next.
@@ -149,8 +141,8 @@ impl Key {
                 turn.ok_or(Dial::Turn)?,
                 match setting.first {
                     None => UNUSED,
-                    Some(TubeEnd::A) => 0,
-                    Some(TubeEnd::B) => 1,
+                    Some(Side::A) => 0,
+                    Some(Side::B) => 1,
                 },
             ],
         })
@@ -166,7 +158,7 @@ impl Key {
             off_square: used(0).map(|ticks| ANGLE_TICK * ticks),
             offset: used(1).map(|ticks| OFFSET_TICK * ticks),
             turn: used(2).map(|ticks| ANGLE_TICK * ticks),
-            first: used(3).map(|b| if b > 0.0 { TubeEnd::B } else { TubeEnd::A }),
+            first: used(3).map(|b| if b > 0.0 { Side::B } else { Side::A }),
         }
     }
 
@@ -249,13 +241,13 @@ mod tests {
             off_square: Some(Angle::from_deg(29.98)),
             offset: Some(Length::from_mm(-5.04)),
             turn: Some(Angle::from_deg(-135.02)),
-            first: Some(TubeEnd::B),
+            first: Some(Side::B),
         };
         let set = Key::new(Saw::Straight, &setting).unwrap().setting();
         assert!((set.off_square.unwrap().deg() - 30.0).abs() < 1e-9);
         assert!((set.offset.unwrap().mm() + 5.0).abs() < 1e-9);
         assert!((set.turn.unwrap().deg() - 225.0).abs() < 1e-9);
-        assert_eq!(set.first, Some(TubeEnd::B));
+        assert_eq!(set.first, Some(Side::B));
     }
 
     #[test]
