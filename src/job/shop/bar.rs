@@ -1,5 +1,7 @@
 //! The packing problem in whole numbers, and how one bar is filled.
 
+use crate::units::sort_by_number;
+
 /// A kind of bar to be bought.
 #[derive(Debug, Clone)]
 pub(super) struct Kind {
@@ -65,7 +67,7 @@ impl Problem {
     /// The problem of packing some of the pieces beside bars that are packed already, and where
     /// its sizes are among those of this problem.
     pub fn part(&self, mut pieces: Vec<usize>, beside: &[Bar]) -> (Self, Vec<usize>) {
-        pieces.sort_unstable();
+        sort_by_number(&mut pieces, |at| *at as f64);
         let kinds = self.kinds.iter().zip(self.left_beside(beside));
         let mut part = Self {
             kinds: kinds

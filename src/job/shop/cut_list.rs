@@ -337,7 +337,7 @@ fn alike(bars: &[Bar]) -> Vec<(Bar, usize)> {
     let mut groups: Vec<(Bar, usize)> = Vec::new();
     for bar in bars {
         let mut bar = bar.clone();
-        bar.holds.sort_unstable();
+        sort_by_number(&mut bar.holds, |size| *size as f64);
         let same = groups.iter_mut().find(|(other, _)| {
             (other.kind, other.free) == (bar.kind, bar.free) && other.holds == bar.holds
         });

@@ -1,6 +1,7 @@
 //! The cheapest packing of a few pieces, by looking at all that could be cheaper.
 
 use super::bar::{Bar, Problem};
+use super::pack::one_by_one;
 
 /// Most steps of the search: some milliseconds.
 const STEPS_MAX: usize = 60_000;
@@ -16,10 +17,7 @@ pub(super) struct Found {
 /// Looks for packings that cost less than `below`; ends at one that costs `least`, below which
 /// there is none.
 pub(super) fn search(problem: &Problem, below: i64, least: i64) -> Found {
-    let each = problem.counts.iter().enumerate();
-    let pieces: Vec<usize> = each
-        .flat_map(|(at, count)| std::iter::repeat_n(at, *count))
-        .collect();
+    let pieces = one_by_one(&problem.counts);
     let rest = pieces.iter().map(|at| problem.sizes[*at]).sum();
     let kinds = problem.kinds.iter().filter(|kind| kind.available > 0);
     let price = kinds

@@ -196,7 +196,7 @@ fn by_patterns(problem: &Problem, bars: &mut Vec<Bar>, least: &mut i64) {
 }
 
 /// Every piece by the place of its size.
-fn one_by_one(counts: &[usize]) -> Vec<usize> {
+pub(super) fn one_by_one(counts: &[usize]) -> Vec<usize> {
     let each = counts.iter().enumerate();
     each.flat_map(|(at, count)| std::iter::repeat_n(at, *count))
         .collect()

@@ -5,6 +5,8 @@
 //! problem, 1961).
 
 use super::bar::{Bar, Problem};
+use super::pack::one_by_one;
+use crate::units::sort_by_number;
 
 /// Most different sizes: the work grows with their square.
 pub(super) const SIZES_MAX: usize = 48;
@@ -172,7 +174,7 @@ fn richest(
     // Worth most for its room first: what is left of the room can be worth no more than by that.
     let mut order: Vec<usize> = (0..m).filter(|at| prices[*at] > 0.0).collect();
     let by_room = |at: usize| prices[at] / problem.sizes[at] as f64;
-    crate::units::sort_by_number(&mut order, |at| -by_room(*at));
+    sort_by_number(&mut order, |at| -by_room(*at));
     let (mut worth, mut best) = (0.0, 0.0);
     let mut counts = vec![0; m];
     let mut richest = counts.clone();
@@ -217,9 +219,7 @@ fn whole_bars(problem: &Problem, basis: &[Pattern], times: &[f64]) -> Vec<Bar> {
     let mut left = problem.counts.clone();
     let mut bars = Vec::new();
     for (pattern, times) in basis.iter().zip(times) {
-        let holds: Vec<usize> = (0..left.len())
-            .flat_map(|at| std::iter::repeat_n(at, pattern.counts[at]))
-            .collect();
+        let holds = one_by_one(&pattern.counts);
         let load: i64 = holds.iter().map(|at| problem.sizes[*at]).sum();
         let mut number = (times + PART).floor();
         while number >= 1.0 && (0..left.len()).all(|at| pattern.counts[at] <= left[at]) {
