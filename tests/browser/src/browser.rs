@@ -190,6 +190,9 @@ fn chromium(device: Device, profile: &TempDir) -> Capabilities {
         // Chromium's sandbox refuses to run as root, which containers and CI machines are.
         "--no-sandbox",
         "--disable-gpu",
+        // The software renderer, on machines with and without a graphics library.
+        "--use-angle=swiftshader",
+        "--enable-unsafe-swiftshader",
         "--disable-dev-shm-usage",
         // Nothing here may leave the machine or wait for a network that is not there.
         "--disable-quic",
