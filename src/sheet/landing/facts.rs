@@ -4,7 +4,7 @@ use crate::job::RESPONSIBILITY;
 use crate::joint::MainZero;
 use crate::piece::{Landing, LandingRun};
 use crate::sheet::Order;
-use crate::sheet::facts::{Fact, Facts, MAINS, main_facts};
+use crate::sheet::facts::{Fact, Facts, MAINS, PUT_IT_ON, main_facts};
 use crate::units::{Angle, Length, write_angle, write_length};
 
 /// Around nearer to the zero line than this is on it.
@@ -13,6 +13,7 @@ const ON_LINE: Length = Length::from_mm(0.01);
 pub fn facts(order: &Order, landing: &Landing) -> Facts {
     Facts {
         facts: table(order, landing),
+        heading: PUT_IT_ON,
         steps: steps(order, landing),
         cautions: [
             RESPONSIBILITY,

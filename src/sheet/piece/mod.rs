@@ -1,0 +1,291 @@
+//! The sheet of a whole piece: the tube laid out straight with all its marks, its turns and shape,
+//! facts, bends and steps.
+
+mod axis;
+mod drawing;
+mod facts;
+mod places;
+mod shape;
+mod tube;
+
+use crate::job::{Orientation, Printer};
+use crate::piece::{Clamps, Marks, Piece};
+use crate::sheet::Packet;
+use crate::sheet::area::Area;
+use crate::sheet::blocks::{self, BETWEEN, Lettering, Part};
+use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
+use crate::sheet::page::Frame;
+use crate::sheet::placer::{Block, Joins};
+use crate::sheet::tile;
+use crate::sheet::words;
+use crate::stock::{Density, Paper};
+use crate::units::{Length, Unit};
+
+/// Size of warnings over the drawing, mm.
+const WARNING: f64 = 2.8;
+/// What letters are made smaller by where that saves a sheet.
+const TIGHT: f64 = 0.9;
+/// Height of a line of the table of bends and of its head, mm.
+const LINE: f64 = 4.8;
+const HEAD: f64 = 8.0;
+/// Sizes of its figures, the largest that fits is taken, and of its captions, mm.
+const SIZES: [f64; 4] = [3.0, 2.7, 2.4, 2.1];
+const SMALL: f64 = 2.2;
+
+/// A piece to be printed, and how.
+#[derive(Debug, Clone, Copy)]
+pub struct PieceOrder<'a> {
+    /// The piece.
+    pub piece: &'a Piece,
+    /// Its name; may be empty.
+    pub label: &'a str,
+    /// How many are wanted.
+    pub count: u32,
+    /// What it is made of, for its mass.
+    pub density: Option<Density>,
+    /// Unit of the lengths in words.
+    pub unit: Unit,
+    /// Division of the tape that marks are laid off with; 0 leaves them unrounded.
+    pub division: Length,
+    /// What the machines need to hold on to.
+    pub clamps: Clamps,
+    /// Link that opens the piece again; may be empty.
+    pub link: &'a str,
+    /// Date in words; may be empty.
+    pub date: &'a str,
+    /// The paper in the printer.
+    pub paper: Paper,
+    /// The printer's margin, orientation and correction.
+    pub printer: &'a Printer,
+}
+
+/// Sheets that fill from the top, one after the other.
+struct Flow {
+    room: Area,
+    y: f64,
+    pages: Vec<Drawing>,
+}
+
+impl Flow {
+    fn new(room: Area) -> Self {
+        Self {
+            room,
+            y: room.y0,
+            pages: vec![Drawing::default()],
+        }
+    }
+
+    /// What is left of the sheet under a gap.
+    fn left(&self, gap: f64) -> f64 {
+        self.room.y1 - self.y - self.gap(gap)
+    }
+
+    fn gap(&self, gap: f64) -> f64 {
+        if self.y > self.room.y0 { gap } else { 0.0 }
+    }
+
+    fn turn_over(&mut self) {
+        self.pages.push(Drawing::default());
+        self.y = self.room.y0;
+    }
+
+    /// Sets something of a height under a gap, on the next sheet where this one is full.
+    fn set(&mut self, gap: f64, height: f64, draw: impl FnOnce(&mut Drawing, Point)) {
+        if height > self.left(gap) && self.y > self.room.y0 {
+            self.turn_over();
+        }
+        let at = Point::new(self.room.x0, self.y + self.gap(gap));
+        self.y = at.y + height;
+        if let Some(page) = self.pages.last_mut() {
+            draw(page, at);
+        }
+    }
+}
+
+/// The sheet of a piece: one page as a rule, more where the words need it.
+pub fn pages(order: &PieceOrder) -> Packet {
+    let marks = order.piece.marks(order.division);
+    let facts = facts::facts(order, &marks);
+    let warnings: Vec<String> = order
+        .piece
+        .clashes(&order.clamps)
+        .iter()
+        .map(|clash| clash.sentence(order.unit))
+        .collect();
+    let set = |turned: bool, scale: f64| {
+        let frame = Frame::new(order.paper, order.printer, turned);
+        let text = Lettering {
+            facts: &facts,
+            scale,
+        };
+        let pages = fill(order, &marks, &warnings, text, frame.inner());
+        (frame, pages)
+    };
+    // Usual letters before small ones, upright before sideways; what takes fewer sheets wins.
+    let ways: &[bool] = match order.printer.orientation() {
+        Orientation::Upright => &[false],
+        Orientation::Sideways => &[true],
+        Orientation::Auto => &[false, true],
+    };
+    let [usual, tight] = [1.0, TIGHT];
+    let mut best = set(ways[0], usual);
+    for (turned, scale) in ways
+        .iter()
+        .flat_map(|way| [(*way, usual), (*way, tight)])
+        .skip(1)
+    {
+        if best.1.len() == 1 {
+            break;
+        }
+        let other = set(turned, scale);
+        if other.1.len() < best.1.len() {
+            best = other;
+        }
+    }
+    let (frame, contents) = best;
+    let head = facts::letterhead(order, &marks);
+    let total = contents.len();
+    let finished = contents.into_iter().enumerate().map(|(at, content)| {
+        let which = if total > 1 {
+            format!("piece, sheet {} of {total}", at + 1)
+        } else {
+            String::from("piece")
+        };
+        let mut page = frame.blank(&head, &which);
+        page.items.extend(content.items);
+        frame.finish(page)
+    });
+    Packet {
+        pages: finished.collect(),
+        turned: frame.turned(),
+        columns: 1,
+        rows: 1,
+        corrected: order.printer.is_corrected(),
+        notes: warnings,
+    }
+}
+
+/// Everything under the header, on as many sheets as it takes.
+fn fill(
+    order: &PieceOrder,
+    marks: &Marks,
+    warnings: &[String],
+    text: Lettering,
+    room: Area,
+) -> Vec<Drawing> {
+    let width = room.width();
+    let mut flow = Flow::new(room);
+    for warning in warnings {
+        let lines = words::wrap(&format!("Mind: {warning}"), WARNING, true, width);
+        let block = Block::new(lines, WARNING).bold();
+        flow.set(1.4, block.extent().1, |page, at| {
+            block.draw(page, at, Anchor::Start);
+        });
+    }
+    let figures = [
+        Some(drawing::draw(order, marks, width)),
+        shape::draw(order, width),
+    ];
+    for figure in figures.into_iter().flatten() {
+        let all = Area::new(0.0, 0.0, figure.width, figure.height);
+        flow.set(BETWEEN, figure.height, |page, at| {
+            tile::show(page, &figure, &all, at, &Joins::default());
+        });
+    }
+    bend_table(&mut flow, order, marks);
+    let table = text.table_height(width);
+    let prose = text.prose_height(width);
+    for (part, height) in [(Part::Table, table), (Part::Prose, prose)] {
+        flow.set(BETWEEN, height, |page, at| {
+            blocks::draw(page, text, &(part, Area::sized(at.x, at.y, width, height)));
+        });
+    }
+    flow.pages
+}
+
+/// The table of bends, with its head again on each sheet it goes on to.
+fn bend_table(flow: &mut Flow, order: &PieceOrder, marks: &Marks) {
+    let rows: Vec<[String; 8]> = marks
+        .bends
+        .iter()
+        .enumerate()
+        .map(|(bend, mark)| facts::bend_cells(bend, mark, order.unit))
+        .collect();
+    let (size, edges) = bend_columns(&rows, flow.room.width());
+    let mut rest = rows.as_slice();
+    while !rest.is_empty() {
+        if flow.left(BETWEEN) < HEAD + LINE && flow.y > flow.room.y0 {
+            flow.turn_over();
+        }
+        let mut count = 0;
+        let mut height = HEAD;
+        while count < rest.len() && (count == 0 || height + LINE <= flow.left(BETWEEN)) {
+            count += 1;
+            height += LINE;
+        }
+        let (these, others) = rest.split_at(count);
+        rest = others;
+        let width = flow.room.width();
+        flow.set(BETWEEN, height, |page, at| {
+            draw_bends(page, these, (size, edges), at, width);
+        });
+    }
+}
+
+/// Size of the figures of the table of bends, and the right edges of its columns.
+fn bend_columns(rows: &[[String; 8]], room: f64) -> (f64, [f64; 8]) {
+    let mut fitted = (0.0, [0.0; 8]);
+    for size in SIZES {
+        let mut widths = facts::BEND_COLUMNS
+            .map(|caption| caption.map(|line| words::width(line, SMALL, false)))
+            .map(|[first, second]| first.max(second));
+        for row in rows {
+            for (width, cell) in widths.iter_mut().zip(row) {
+                *width = width.max(words::width(cell, size, false));
+            }
+        }
+        let spare = (room - widths.iter().sum::<f64>()) / 7.0;
+        let mut right = -spare;
+        fitted = (
+            size,
+            widths.map(|width| {
+                right += width + spare;
+                right
+            }),
+        );
+        if spare >= 2.0 {
+            break;
+        }
+    }
+    fitted
+}
+
+fn draw_bends(
+    page: &mut Drawing,
+    rows: &[[String; 8]],
+    (size, edges): (f64, [f64; 8]),
+    at: Point,
+    width: f64,
+) {
+    for (captions, right) in facts::BEND_COLUMNS.into_iter().zip(edges) {
+        for (caption, y) in captions.into_iter().zip([at.y + 2.3, at.y + 5.6]) {
+            if !caption.is_empty() {
+                page.text(Point::new(at.x + right, y), SMALL, Anchor::End, caption);
+            }
+        }
+    }
+    let mut y = at.y + HEAD - 1.0;
+    let rule = |page: &mut Drawing, y: f64| {
+        let ends = [Point::new(at.x, y), Point::new(at.x + width, y)];
+        page.line(Layer::Frame, Pen::HAIR, ends);
+    };
+    rule(page, y);
+    for row in rows {
+        for (cell, right) in row.iter().zip(edges) {
+            let place = Point::new(at.x + right, y + LINE - 1.4);
+            page.text(place, size, Anchor::End, cell.clone());
+        }
+        y += LINE;
+        rule(page, y);
+    }
+}
