@@ -334,7 +334,7 @@ fn pieces_of_every_kind_find_room_for_their_words() {
         let part = f64::from(state.wrapping_mul(2_654_435_761) >> 8) / f64::from(1_u32 << 24);
         low + (high - low) * part
     };
-    for round in 0..120_usize {
+    for round in 0..200_usize {
         let outside = 8.0 * 37.5_f64.powf(pick(0.0, 1.0));
         let tube = RoundTube::new(mm(outside), mm(outside * pick(0.04, 0.2))).unwrap();
         let ends = Side::BOTH.map(|side| {
@@ -361,6 +361,41 @@ fn pieces_of_every_kind_find_room_for_their_words() {
         let paper = [Paper::A4, Paper::Letter, Paper::A3][round % 3];
         let packet = sheet_of(&piece, "Brace", unit, paper, &printer());
         assert_good(&packet, 5.0);
+        let packet = sheet_of(&piece, "Brace", unit, paper, &upright());
+        assert_dimensions(&piece, unit, &packet.pages[0]);
+    }
+}
+
+#[test]
+fn a_piece_of_many_bends_goes_on_to_more_sheets() {
+    let tube = RoundTube::new(mm(12.0), mm(1.0)).unwrap();
+    let mut line = CentreLine::straight(mm(100.0));
+    for bend in 0..60_u32 {
+        let outside = deg(f64::from(bend) * 47.0);
+        let bend = TubeBend::new(mm(40.0), deg(90.0), outside).unwrap();
+        line = line.bent(bend, mm(70.0));
+    }
+    let ends = [End::AsItIs, End::AsItIs];
+    let piece = Piece::new(tube, ends, line, Between::Centres, [mm(0.0); 2]).unwrap();
+    for way in [Orientation::Upright, Orientation::Sideways] {
+        let printer = printer().with_orientation(way);
+        let packet = sheet_of(&piece, "Coil", Unit::Millimetre, Paper::A4, &printer);
+        assert!(packet.pages.len() > 1);
+        for page in &packet.pages {
+            assert_within(page, 5.0);
+            assert_apart(page);
+            assert_clear_of_lines(page);
+        }
+        // 59 of them have too little straight before them for the bender, and every one is said.
+        let all: String = packet.pages.iter().map(words).collect();
+        assert_eq!(all.matches("Mind:").count(), packet.notes.len());
+        assert_eq!(packet.notes.len(), 59);
+        let heads = all.matches("centre-line").count();
+        let with_rows = packet
+            .pages
+            .iter()
+            .filter(|page| words(page).contains("centre-line"));
+        assert_eq!(heads, with_rows.count());
     }
 }
 
@@ -398,7 +433,14 @@ fn every_number_is_the_kernels() {
             let lengths = piece.lengths();
             let coped = Side::BOTH.map(|side| piece.end(side).template().is_some());
             let mut expected = vec![
-                ("Between joint centres", write_length(lengths.centres, unit)),
+                (
+                    if piece.is_bent() {
+                        "Joint centres apart along tube"
+                    } else {
+                        "Between joint centres"
+                    },
+                    write_length(lengths.centres, unit),
+                ),
                 (
                     "Overall, long point to long point",
                     write_length(lengths.overall, unit),
@@ -576,83 +618,96 @@ fn the_drawn_cuts_are_those_of_the_joints() {
 
 #[test]
 fn dimension_lines_are_as_long_as_they_say() {
-    let mut lines_of_whole = 0;
+    let mut whole = 0;
     for (label, made) in made() {
         let piece = made.piece();
         for unit in UNITS {
-            let packet = sheet_of(&piece, label, unit, Paper::A4, &printer());
-            let page = &packet.pages[0];
-            let of = scale(page);
-            let marks = piece.marks(tape_division(unit));
-            let finished = &marks.finished;
-            let coped = Side::BOTH.map(|side| piece.end(side).template().is_some());
-            // What is said, how long it is, and whether it is drawn whole on any piece.
-            let mut dimensions = vec![
-                ("overall", finished.length, false),
-                ("blank", marks.blank.length, false),
-            ];
-            for at in [0, 1] {
-                if coped[at] {
-                    dimensions.push((["mark A", "mark B"][at], finished.own[at], true));
-                    let far = ["mark A to far end", "mark B to far end"][at];
-                    dimensions.push((far, finished.far[at], false));
-                    if made.grips[at] > 0.0 {
-                        dimensions.push(("from the blank’s end", marks.blank.own[at], false));
-                    }
-                }
-                if made.grips[at] > 0.0 {
-                    dimensions.push(("cut off", marks.cut_off[at], false));
-                }
-            }
-            if coped == [true, true] {
-                let between = Reading {
-                    exact: finished.between.exact.abs(),
-                    on_tape: finished.between.on_tape.abs(),
-                };
-                let passed = finished.between.exact < Length::ZERO;
-                let caption = if passed {
-                    "marks passed by"
-                } else {
-                    "mark to mark"
-                };
-                dimensions.push((caption, between, false));
-            }
-            let broken = words(page).contains("long stretches broken");
-            let lines: Vec<&[Point]> = strokes(page, Layer::Dimension)
-                .into_iter()
-                .map(|(_, points)| points)
-                .filter(|points| points.len() == 2 && points[0].y == points[1].y)
-                .collect();
-            let grip = made.grips.iter().any(|grip| *grip > 0.0);
-            for (caption, reading, whole) in dimensions {
-                if caption == "blank" && !grip {
-                    continue;
-                }
-                let value = write_bare(reading.on_tape, unit);
-                let long = format!("{caption} {value}");
-                let stands_on = |at: &Point, middle: f64| {
-                    lines.iter().any(|line| {
-                        let ends = [line[0].x.min(line[1].x), line[0].x.max(line[1].x)];
-                        let true_length = (ends[1] - ends[0]) * of;
-                        let near = (0.5..2.6).contains(&(line[0].y - at.y));
-                        let beside = middle > ends[0] - 22.0 && middle < ends[1] + 22.0;
-                        let as_long = (true_length - reading.exact.mm()).abs() < 1e-6;
-                        near && beside && (as_long || broken && !whole)
-                    })
-                };
-                let found = page.items.iter().any(|item| match (item, text_box(item)) {
-                    (Item::Text { at, text, .. }, Some(area)) => {
-                        (*text == value || *text == long)
-                            && stands_on(at, f64::midpoint(area.0, area.2))
-                    }
-                    _ => false,
-                });
-                assert!(found, "{label}: {long} is on no line of its length");
-                lines_of_whole += usize::from(whole || !broken);
+            for paper in [Paper::A4, Paper::Letter] {
+                let packet = sheet_of(&piece, label, unit, paper, &upright());
+                whole += assert_dimensions(&piece, unit, &packet.pages[0]);
             }
         }
     }
-    assert!(lines_of_whole > 50, "{lines_of_whole}");
+    assert!(whole > 100, "{whole}");
+}
+
+fn upright() -> Printer {
+    printer().with_orientation(Orientation::Upright)
+}
+
+/// Every dimension stands on a line of its length, or where the drawing is broken on a line; how
+/// many were measured.
+fn assert_dimensions(piece: &Piece, unit: Unit, page: &Drawing) -> usize {
+    let mut measured = 0;
+    let of = scale(page);
+    let marks = piece.marks(tape_division(unit));
+    let finished = &marks.finished;
+    let coped = Side::BOTH.map(|side| piece.end(side).template().is_some());
+    let grips = Side::BOTH.map(|side| piece.grip(side) > Length::ZERO);
+    // What is said, how long it is, and whether it is drawn whole on any piece.
+    let mut dimensions = vec![("overall", finished.length, false)];
+    if grips != [false, false] {
+        dimensions.push(("blank", marks.blank.length, false));
+    }
+    for at in [0, 1] {
+        if coped[at] {
+            dimensions.push((["mark A", "mark B"][at], finished.own[at], true));
+            let far = ["mark A to far end", "mark B to far end"][at];
+            dimensions.push((far, finished.far[at], false));
+            if grips[at] {
+                dimensions.push(("from the blank’s end", marks.blank.own[at], false));
+            }
+        }
+        if grips[at] {
+            dimensions.push(("cut off", marks.cut_off[at], false));
+        }
+    }
+    if coped == [true, true] {
+        let between = Reading {
+            exact: finished.between.exact.abs(),
+            on_tape: finished.between.on_tape.abs(),
+        };
+        let passed = finished.between.exact < Length::ZERO;
+        let caption = if passed {
+            "marks passed by"
+        } else {
+            "mark to mark"
+        };
+        dimensions.push((caption, between, false));
+    }
+    if coped != [false, false] {
+        let centres = Reading::nearest(piece.lengths().centres, tape_division(unit));
+        dimensions.push(("between joint centres", centres, false));
+    }
+    let broken = words(page).contains("long stretches broken");
+    let lines: Vec<&[Point]> = strokes(page, Layer::Dimension)
+        .into_iter()
+        .map(|(_, points)| points)
+        .filter(|points| points.len() == 2 && points[0].y == points[1].y)
+        .collect();
+    for (caption, reading, whole) in dimensions {
+        let value = write_bare(reading.on_tape, unit);
+        let long = format!("{caption} {value}");
+        let stands_on = |at: &Point, middle: f64| {
+            lines.iter().any(|line| {
+                let ends = [line[0].x.min(line[1].x), line[0].x.max(line[1].x)];
+                let true_length = (ends[1] - ends[0]) * of;
+                let near = (0.5..2.6).contains(&(line[0].y - at.y));
+                let beside = middle > ends[0] - 22.0 && middle < ends[1] + 22.0;
+                let as_long = (true_length - reading.exact.mm()).abs() < 1e-6;
+                near && beside && (as_long || broken && !whole)
+            })
+        };
+        let found = page.items.iter().any(|item| match (item, text_box(item)) {
+            (Item::Text { at, text, .. }, Some(area)) => {
+                (*text == value || *text == long) && stands_on(at, f64::midpoint(area.0, area.2))
+            }
+            _ => false,
+        });
+        assert!(found, "{long} is on no line of its length");
+        measured += usize::from(whole || !broken);
+    }
+    measured
 }
 
 #[test]

@@ -1,15 +1,13 @@
 //! What the sheet of a piece says in words and figures.
 
-use crate::piece::{BendMark, Clash, End, Marks, Piece, Reading, Side};
-use crate::sheet::facts::{Fact, Facts, LABEL_HEADER, USUAL_CAUTIONS, printed_label, printed_link};
+use crate::piece::{Marks, Piece, Reading, Side};
+use crate::sheet::facts::{Fact, Facts, LABEL_HEADER, printed_label, printed_link};
 use crate::sheet::page::Letterhead;
-use crate::sheet::piece::PieceOrder;
+use crate::sheet::piece::{PieceOrder, steps};
 use crate::units::{Angle, Length, Unit, write_angle, write_bare, write_decimal, write_length};
 
 /// Kilograms in a pound, exact by definition (international avoirdupois pound, 1959).
 const KG_PER_POUND: f64 = 0.453_592_37;
-/// Lifted by one person alone up to this, kg: common practice, no source.
-const ONE_PERSON: f64 = 25.0;
 
 const OWN: [&str; 2] = [
     "Mark A from the long point at A",
@@ -45,7 +43,7 @@ pub fn reading(of: Reading, unit: Unit) -> String {
 }
 
 /// A distance as the tape shows it, with its unit.
-fn on_tape(of: Reading, unit: Unit) -> String {
+pub fn on_tape(of: Reading, unit: Unit) -> String {
     write_length(of.on_tape, unit)
 }
 
@@ -79,8 +77,8 @@ pub fn facts(order: &PieceOrder, marks: &Marks) -> Facts {
     Facts {
         facts: table(order, marks),
         heading: "At the bench, in this order",
-        steps: steps(order, marks),
-        cautions: cautions(order),
+        steps: steps::steps(order, marks),
+        cautions: steps::cautions(order),
         link: printed_link(order.link),
     }
 }
@@ -99,7 +97,12 @@ fn table(order: &PieceOrder, marks: &Marks) -> Vec<Fact> {
     let tube = piece.tube();
     let wall = length(tube.wall());
     add("Tube", format!("{}, wall {wall}", length(tube.outside())));
-    add("Between joint centres", length(lengths.centres));
+    let centres = if piece.is_bent() {
+        "Joint centres apart along tube"
+    } else {
+        "Between joint centres"
+    };
+    add(centres, length(lengths.centres));
     if piece.is_bent() {
         add(
             "Joint centres apart in space",
@@ -158,13 +161,13 @@ fn table(order: &PieceOrder, marks: &Marks) -> Vec<Fact> {
 }
 
 /// The ends that have a mark.
-fn marked(piece: &Piece) -> impl Iterator<Item = Side> {
+pub fn marked(piece: &Piece) -> impl Iterator<Item = Side> {
     let marked = |side: &Side| has_mark(piece, *side);
     Side::BOTH.into_iter().filter(marked)
 }
 
 /// Whether there are two marks, whose distances must add up.
-fn adds_up(piece: &Piece) -> bool {
+pub fn adds_up(piece: &Piece) -> bool {
     marked(piece).count() == 2
 }
 
@@ -173,7 +176,8 @@ pub fn has_mark(piece: &Piece, side: Side) -> bool {
     piece.end(side).template().is_some()
 }
 
-fn from_zero(turn: Angle) -> String {
+/// A turn from the zero line in words.
+pub fn from_zero(turn: Angle) -> String {
     match write_angle(turn) {
         on if on == "0°" => String::from("on the zero line"),
         turn => format!("{turn} from the zero line"),
@@ -181,7 +185,7 @@ fn from_zero(turn: Angle) -> String {
 }
 
 /// The sum of the check distances as the tape shows them: `561.5 + 540 − 481.5 = 620 mm`.
-fn sum(order: &PieceOrder, marks: &Marks) -> String {
+pub fn sum(order: &PieceOrder, marks: &Marks) -> String {
     let bare = |of: Reading| write_bare(of.on_tape, order.unit);
     let [far_a, far_b] = marks.finished.far.map(bare);
     let between = marks.finished.between;
@@ -213,191 +217,4 @@ pub fn mass(kg: f64, unit: Unit) -> String {
     } else {
         format!("{} kg", rounded(kg))
     }
-}
-
-/// Captions of the table of bends, in two lines.
-pub const BEND_COLUMNS: [[&str; 2]; 8] = [
-    ["bend", ""],
-    ["start, from the", "blank's end at A"],
-    ["start, from", "mark A"],
-    ["straight", "before it"],
-    ["angle", ""],
-    ["centre-line", "radius"],
-    ["length", "of tube in it"],
-    ["outside, turn from", "the zero line"],
-];
-
-/// A line of the table of bends.
-pub fn bend_cells(number: usize, bend: &BendMark, unit: Unit) -> [String; 8] {
-    [
-        (number + 1).to_string(),
-        reading(bend.from_blank, unit),
-        reading(bend.from_mark, unit),
-        reading(bend.from_last, unit),
-        write_angle(bend.angle),
-        write_length(bend.clr, unit),
-        reading(bend.arc, unit),
-        write_angle(bend.outside),
-    ]
-}
-
-fn steps(order: &PieceOrder, marks: &Marks) -> Vec<String> {
-    let (piece, unit) = (order.piece, order.unit);
-    let tape = |of: Reading| on_tape(of, unit);
-    let marked: Vec<Side> = marked(piece).collect();
-    let mut steps = Vec::new();
-    let blank = tape(marks.blank.length);
-    let blanks = if order.count == 1 {
-        "one blank"
-    } else {
-        "the blanks"
-    };
-    let left = |side| matches!(piece.end(side), End::AsItIs);
-    steps.push(match (left(Side::A), left(Side::B)) {
-        (true, true) => format!("The tube is used as it is: check that it measures {blank}."),
-        (true, false) => format!("Cut {blanks} to {blank}; end A stays as it is."),
-        (false, true) => format!("Cut {blanks} to {blank}; end B stays as it is."),
-        (false, false) => format!("Cut {blanks} square to {blank}. Take the burr off."),
-    });
-    let zero = match piece.line().natural_zero().map(from_zero) {
-        Some(outside) if outside == "on the zero line" => ": it will be the outside of bend 1",
-        _ => "",
-    };
-    steps.push(format!(
-        "Write A on one end and B on the other. Scribe the zero line along the whole tube{zero}; an \
-         angle section laid on the tube guides the scriber."
-    ));
-    if !marked.is_empty() || piece.is_bent() {
-        steps.push(laying_off(order, marks, &marked));
-    }
-    if !marked.is_empty() {
-        steps.push(String::from(
-            "Wrap each template with its 0° edge on the zero line, its mark line on the mark of its \
-             own end and its cut towards that end. Draw the cut.",
-        ));
-    }
-    let check = adds_up(piece).then(|| {
-        let when = if piece.is_bent() {
-            "Check with the tape before bending, to the long points as drawn"
-        } else {
-            "Check the finished piece with the tape"
-        };
-        format!(
-            "{when}: mark A to far end, plus mark B to far end, less mark to mark, must be the \
-             overall length. {}.",
-            sum(order, marks)
-        )
-    });
-    if piece.is_bent() {
-        steps.extend(check.clone());
-        steps.push(bending(order, !marked.is_empty()));
-    }
-    for side in marked {
-        if piece.grip(side) > Length::ZERO {
-            steps.push(format!(
-                "Cutting {} takes the grip stock off: {} beyond the long point.",
-                side.name(),
-                tape(marks.cut_off[side.index()])
-            ));
-        }
-    }
-    for side in Side::BOTH
-        .into_iter()
-        .filter(|side| !has_mark(piece, *side))
-    {
-        if piece.grip(side) > Length::ZERO {
-            steps.push(format!(
-                "Cut {} of grip stock off {} at the end.",
-                tape(marks.cut_off[side.index()]),
-                side.name()
-            ));
-        }
-    }
-    if !piece.is_bent() {
-        steps.extend(check);
-    }
-    steps.push(format!(
-        "Write the label and the check letters {} on the piece: left and right hand of a pair must \
-         show the same letters.",
-        piece.check_sum()
-    ));
-    steps
-}
-
-fn laying_off(order: &PieceOrder, marks: &Marks, marked: &[Side]) -> String {
-    let unit = order.unit;
-    let mut words = String::from("Lay off");
-    for (count, side) in marked.iter().enumerate() {
-        let from = on_tape(marks.blank.own[side.index()], unit);
-        words.push_str(if count == 0 { " " } else { " and " });
-        words.push_str(&format!(
-            "mark {} {from} from that end of the blank",
-            if *side == Side::A { "A" } else { "B" }
-        ));
-    }
-    if order.piece.is_bent() {
-        words.push_str(if marked.is_empty() { " " } else { ", and " });
-        words.push_str("the start of each bend from the blank's end at A");
-    }
-    words.push_str(", each as a line right round the tube.");
-    // On the blank other lengths are rounded; only what the finished piece measures too is said.
-    let between = marks.finished.between;
-    if marked.len() == 2 && between.on_tape > Length::ZERO && between == marks.blank.between {
-        words.push_str(&format!(
-            " Mark to mark must be {}.",
-            on_tape(between, unit)
-        ));
-    }
-    words
-}
-
-/// Whether bending or coping comes first.
-fn bending(order: &PieceOrder, coped: bool) -> String {
-    let cope_first = order.piece.clashes(&order.clamps).iter().any(|clash| {
-        matches!(
-            clash,
-            Clash::Coping { .. } | Clash::Mark { .. } | Clash::Cut { .. }
-        )
-    });
-    let bend = "start each bend on its line, its outside line away from the centre of the bend";
-    if !coped {
-        format!("Bend: {bend}.")
-    } else if cope_first {
-        format!(
-            "Cope first: once bent, the clamp for coping finds too little straight. Then bend; {bend}. \
-             Keep the coped ends out of the bender's clamp, they dent."
-        )
-    } else {
-        format!(
-            "Bend, then cope: the bender wants round, uncut ends to hold (common practice). To bend, \
-             {bend}. Cope first only where the machine cannot hold a bent tube."
-        )
-    }
-}
-
-fn cautions(order: &PieceOrder) -> Vec<String> {
-    let mut cautions: Vec<String> = USUAL_CAUTIONS.map(str::to_owned).to_vec();
-    cautions.insert(
-        1,
-        String::from(
-            "Fresh edges and scribed burrs are sharp: gloves for carrying, deburr at once.",
-        ),
-    );
-    if order.piece.is_bent() {
-        cautions.push(String::from(
-            "Bender: hands clear of die and arm, stand out of the way of the swinging tube. Tube springs \
-             back and stretches: bend a trial piece of the same tube.",
-        ));
-    }
-    let heavy = order
-        .density
-        .map(|density| order.piece.blank_mass_kg(density))
-        .filter(|kg| *kg > ONE_PERSON);
-    if let Some(kg) = heavy {
-        cautions.push(format!(
-            "The blank is {}: lift it with two or with a hoist.",
-            mass(kg, order.unit)
-        ));
-    }
-    cautions
 }

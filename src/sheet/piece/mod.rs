@@ -2,10 +2,13 @@
 //! facts, bends and steps.
 
 mod axis;
+mod bends;
 mod drawing;
 mod facts;
 mod places;
+mod rows;
 mod shape;
+mod steps;
 mod tube;
 
 use crate::job::{Orientation, Printer};
@@ -13,7 +16,7 @@ use crate::piece::{Clamps, Marks, Piece};
 use crate::sheet::Packet;
 use crate::sheet::area::Area;
 use crate::sheet::blocks::{self, BETWEEN, Lettering, Part};
-use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
+use crate::sheet::drawing::{Anchor, Drawing, Point};
 use crate::sheet::page::Frame;
 use crate::sheet::placer::{Block, Joins};
 use crate::sheet::tile;
@@ -25,13 +28,6 @@ use crate::units::{Length, Unit};
 const WARNING: f64 = 2.8;
 /// What letters are made smaller by where that saves a sheet.
 const TIGHT: f64 = 0.9;
-/// Height of a line of the table of bends and of its head, mm.
-const LINE: f64 = 4.8;
-const HEAD: f64 = 8.0;
-/// Sizes of its figures, the largest that fits is taken, and of its captions, mm.
-const SIZES: [f64; 4] = [3.0, 2.7, 2.4, 2.1];
-const SMALL: f64 = 2.2;
-
 /// A piece to be printed, and how.
 #[derive(Debug, Clone, Copy)]
 pub struct PieceOrder<'a> {
@@ -192,7 +188,7 @@ fn fill(
             tile::show(page, &figure, &all, at, &Joins::default());
         });
     }
-    bend_table(&mut flow, order, marks);
+    bends::table(&mut flow, order, marks);
     let table = text.table_height(width);
     let prose = text.prose_height(width);
     for (part, height) in [(Part::Table, table), (Part::Prose, prose)] {
@@ -201,91 +197,4 @@ fn fill(
         });
     }
     flow.pages
-}
-
-/// The table of bends, with its head again on each sheet it goes on to.
-fn bend_table(flow: &mut Flow, order: &PieceOrder, marks: &Marks) {
-    let rows: Vec<[String; 8]> = marks
-        .bends
-        .iter()
-        .enumerate()
-        .map(|(bend, mark)| facts::bend_cells(bend, mark, order.unit))
-        .collect();
-    let (size, edges) = bend_columns(&rows, flow.room.width());
-    let mut rest = rows.as_slice();
-    while !rest.is_empty() {
-        if flow.left(BETWEEN) < HEAD + LINE && flow.y > flow.room.y0 {
-            flow.turn_over();
-        }
-        let mut count = 0;
-        let mut height = HEAD;
-        while count < rest.len() && (count == 0 || height + LINE <= flow.left(BETWEEN)) {
-            count += 1;
-            height += LINE;
-        }
-        let (these, others) = rest.split_at(count);
-        rest = others;
-        let width = flow.room.width();
-        flow.set(BETWEEN, height, |page, at| {
-            draw_bends(page, these, (size, edges), at, width);
-        });
-    }
-}
-
-/// Size of the figures of the table of bends, and the right edges of its columns.
-fn bend_columns(rows: &[[String; 8]], room: f64) -> (f64, [f64; 8]) {
-    let mut fitted = (0.0, [0.0; 8]);
-    for size in SIZES {
-        let mut widths = facts::BEND_COLUMNS
-            .map(|caption| caption.map(|line| words::width(line, SMALL, false)))
-            .map(|[first, second]| first.max(second));
-        for row in rows {
-            for (width, cell) in widths.iter_mut().zip(row) {
-                *width = width.max(words::width(cell, size, false));
-            }
-        }
-        let spare = (room - widths.iter().sum::<f64>()) / 7.0;
-        let mut right = -spare;
-        fitted = (
-            size,
-            widths.map(|width| {
-                right += width + spare;
-                right
-            }),
-        );
-        if spare >= 2.0 {
-            break;
-        }
-    }
-    fitted
-}
-
-fn draw_bends(
-    page: &mut Drawing,
-    rows: &[[String; 8]],
-    (size, edges): (f64, [f64; 8]),
-    at: Point,
-    width: f64,
-) {
-    for (captions, right) in facts::BEND_COLUMNS.into_iter().zip(edges) {
-        for (caption, y) in captions.into_iter().zip([at.y + 2.3, at.y + 5.6]) {
-            if !caption.is_empty() {
-                page.text(Point::new(at.x + right, y), SMALL, Anchor::End, caption);
-            }
-        }
-    }
-    let mut y = at.y + HEAD - 1.0;
-    let rule = |page: &mut Drawing, y: f64| {
-        let ends = [Point::new(at.x, y), Point::new(at.x + width, y)];
-        page.line(Layer::Frame, Pen::HAIR, ends);
-    };
-    rule(page, y);
-    for row in rows {
-        for (cell, right) in row.iter().zip(edges) {
-            let place = Point::new(at.x + right, y + LINE - 1.4);
-            page.text(place, size, Anchor::End, cell.clone());
-        }
-        y += LINE;
-        rule(page, y);
-    }
 }

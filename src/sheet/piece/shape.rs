@@ -55,7 +55,7 @@ pub fn draw(order: &PieceOrder, width: f64) -> Option<Drawing> {
         figure.line(Layer::Tube, Pen::BOLD, path.line.iter().copied());
     }
     let mut room = Room::around(&figure, Area::new(0.0, 0.0, width, height));
-    dial_words(&mut figure, &mut room, &turns);
+    // What has its place comes first; letters find theirs round it.
     aside(&mut figure, piece, &mut room);
     for path in &paths {
         let block = path.caption();
@@ -64,6 +64,7 @@ pub fn draw(order: &PieceOrder, width: f64) -> Option<Drawing> {
         room.take(&block, at);
         block.draw(&mut figure, at, Anchor::Middle);
     }
+    dial_words(&mut figure, &mut room, &turns);
     for path in &paths {
         for (name, near, way) in path.names() {
             let block = Block::new([name], SIZE).bold();
