@@ -80,6 +80,10 @@ fn other_mains(c: &mut Criterion) {
             "bent, equal tubes",
             bent(42.4, 180.0, 0.0).map(|main| vec![main]),
         ),
+        (
+            "bent, hanging past",
+            bent(33.7, 140.0, 12.0).map(|main| vec![main]),
+        ),
         ("six mains", six()),
     ];
     for method in CutMethod::ALL {

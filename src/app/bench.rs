@@ -5,6 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::app::browser;
+use crate::app::dom::follow;
 use crate::job::{
     Draft, Field, History, Kept, Printer, Problem, Typed, open_link, read, read_what_can_be,
     resume, write_link, write_whole,
@@ -113,7 +114,10 @@ impl Bench {
                 let mut packet = lay_out(&order).map_err(|error| error.sentence())?;
                 for (number, landing) in draft.landings.iter().enumerate() {
                     match landing {
-                        Ok(landing) => packet.pages.extend(lay_out_landing(&order, landing).pages),
+                        Ok(landing) => match lay_out_landing(&order, landing) {
+                            Ok(more) => packet.pages.extend(more.pages),
+                            Err(error) => packet.notes.push(error.sentence()),
+                        },
                         Err(why) => packet.notes.push(why.sentence(number + 1)),
                     }
                 }
@@ -158,14 +162,14 @@ impl Bench {
         // follows when the hands rest, and at the latest when the page is left. The store follows
         // at once: a page that is closed in the middle of a word has lost nothing.
         let rest = browser::after_rest(address);
-        Effect::new(move |_| {
+        follow(move || {
             self.typed.track();
             self.notices.track();
             rest();
         });
         browser::on_leaving(address);
         let told_unkept = StoredValue::new(false);
-        Effect::new(move |_| {
+        follow(move || {
             let mut kept = self.kept.get();
             kept.link = Some(self.typed.with(write_whole));
             if !browser::store(&kept.write()) && !told_unkept.get_value() {

@@ -4,15 +4,15 @@ use leptos::prelude::*;
 
 use crate::app::bench::bench;
 use crate::app::browser;
+use crate::app::dom::{El, fill_text, html, options};
 use crate::job::{Field, write_link};
 use crate::units::Unit;
 
 /// The bar at the top.
-#[component]
-pub fn Header() -> impl IntoView {
+pub fn header() -> El {
     let bench = bench();
     let copied = RwSignal::new(None::<bool>);
-    let copy = move |_| {
+    let copy = move || {
         let address = browser::page_address(&bench.typed.with_untracked(write_link));
         browser::copy(&address, move |done| copied.set(Some(done)));
     };
@@ -21,94 +21,75 @@ pub fn Header() -> impl IntoView {
         Some(true) => "Link copied. It holds every number on this page.",
         Some(false) => "This browser does not let the page copy. The address bar holds the link.",
     };
-    view! {
-        <header class="screen masthead">
-            <h1>"Copewright"</h1>
-            <div class="name-it">
-                <label for="label">"Label"</label>
-                <input
-                    id="label"
-                    name="label"
-                    type="text"
-                    autocomplete="off"
-                    maxlength="80"
-                    placeholder="upright, left"
-                    prop:value=move || {
-                        bench.typed.with(|typed| typed.text(Field::Label).unwrap_or_default().to_owned())
-                    }
-                    on:input:target=move |event| {
-                        bench.typed_text(Field::Label, event.target().value());
-                    }
-                    on:blur=move |_| bench.pause()
-                />
-            </div>
-            <div class="name-it">
-                <label for="unit">"Numbers in"</label>
-                <select
-                    id="unit"
-                    name="unit"
-                    on:change:target=move |event| {
-                        if let Some(unit) = Unit::from_code(&event.target().value()) {
-                            bench.set_unit(unit);
-                        }
-                    }
-                    prop:value=move || bench.typed.with(|typed| typed.unit.code())
-                >
-                    {Unit::ALL.into_iter().map(|unit| view! {
-                        <option value=unit.code()>{unit.label()}</option>
-                    }).collect_view()}
-                </select>
-            </div>
-            <div class="actions">
-                <button type="button" disabled=move || !bench.steps().0 on:click=move |_| bench.undo()>
-                    "Undo"
-                </button>
-                <button type="button" disabled=move || !bench.steps().1 on:click=move |_| bench.redo()>
-                    "Redo"
-                </button>
-                <button type="button" on:click=copy>"Copy link"</button>
-                <PrintButton/>
-            </div>
-            <p class="told" role="status">{told}</p>
-        </header>
-    }
+    let label = html(
+        r#"<input id="label" name="label" type="text" autocomplete="off" maxlength="80" placeholder="upright, left">"#,
+    )
+    .value_of(move || {
+        bench
+            .typed
+            .with(|typed| typed.text(Field::Label).unwrap_or_default().to_owned())
+    })
+    .on_text("input", move |text| bench.typed_text(Field::Label, text))
+    .on("blur", move |_| bench.pause());
+    let unit = html(r#"<select id="unit" name="unit"></select>"#)
+        .children(options(
+            Unit::ALL.iter().map(|unit| (unit.code(), unit.label())),
+        ))
+        .value_of(move || bench.typed.with(|typed| typed.unit.code().to_owned()))
+        .on_text("change", move |code| {
+            if let Some(unit) = Unit::from_code(&code) {
+                bench.set_unit(unit);
+            }
+        });
+    let undo = html(r#"<button type="button">Undo</button>"#)
+        .flag_of("disabled", move || !bench.steps().0)
+        .on_click(move || bench.undo());
+    let redo = html(r#"<button type="button">Redo</button>"#)
+        .flag_of("disabled", move || !bench.steps().1)
+        .on_click(move || bench.redo());
+    let copy = html(r#"<button type="button">Copy link</button>"#).on_click(copy);
+    html(r#"<header class="screen masthead"><h1>Copewright</h1></header>"#)
+        .child(html(r#"<div class="name-it"><label for="label">Label</label></div>"#).child(label))
+        .child(
+            html(r#"<div class="name-it"><label for="unit">Numbers in</label></div>"#).child(unit),
+        )
+        .child(print_button(
+            html(r#"<div class="actions"></div>"#).children([undo, redo, copy]),
+        ))
+        .child(html(r#"<p class="told" role="status"></p>"#).text_of(told))
 }
 
-/// The button that prints what the sheets show.
-#[component]
-pub fn PrintButton() -> impl IntoView {
+/// Puts the button that prints what the sheets show after what an element holds.
+pub fn print_button(room: El) -> El {
     let bench = bench();
     let refused = RwSignal::new(false);
-    view! {
-        <button
-            type="button"
-            class="print"
-            disabled=move || !bench.is_current() || bench.packet.with(Result::is_err)
-            on:click=move |_| refused.set(!browser::print())
-        >
-            "Print"
-        </button>
-        {move || refused.get().then(|| view! {
-            <span role="alert">"This browser cannot print. Open the link on a computer."</span>
-        }.into_any())}
-    }
+    let button = html(r#"<button type="button" class="print">Print</button>"#)
+        .flag_of("disabled", move || {
+            !bench.is_current() || bench.packet.with(Result::is_err)
+        })
+        .on_click(move || refused.set(!browser::print()));
+    room.child(button).when(
+        move || refused.get(),
+        || html(r#"<span role="alert">This browser cannot print. Open the link on a computer.</span>"#),
+    )
 }
 
-/// What has to be said about the visit itself.
-#[component]
-pub fn Notices() -> impl IntoView {
+/// Puts what has to be said about the visit itself after what an element holds.
+pub fn notices(room: El) -> El {
     let bench = bench();
-    view! {
-        {browser::print_doubt().map(|doubt| view! {
-            <p class="caution doubt"><b>"Before you print. "</b>{doubt}</p>
-        })}
-        <div class="notices" role="status">
-            {move || bench.notices.get().into_iter().map(|notice| view! { <p>{notice}</p> }).collect_view()}
-            {move || (!bench.notices.with(Vec::is_empty)).then(|| view! {
-                <button type="button" on:click=move |_| bench.notices.set(Vec::new())>
-                    "Understood"
-                </button>
-            }.into_any())}
-        </div>
-    }
+    let doubt = browser::print_doubt()
+        .map(|doubt| html(r#"<p class="caution doubt"><b>Before you print. </b></p>"#).text(doubt));
+    let told = move || {
+        let notices = bench.notices.get();
+        notices.into_iter().map(|notice| vec![notice]).collect()
+    };
+    let understood = move || {
+        html(r#"<button type="button">Understood</button>"#)
+            .on_click(move || bench.notices.set(Vec::new()))
+    };
+    room.children(doubt).child(
+        html(r#"<div class="notices" role="status"></div>"#)
+            .rows_of("<p></p>", fill_text, told)
+            .when(move || !bench.notices.with(Vec::is_empty), understood),
+    )
 }

@@ -1,15 +1,16 @@
 //! What the branch sits on: the kind of the main that the sketch shows, and the list of mains.
 
-use leptos::html::Button;
 use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
 
 use crate::app::bench::bench;
+use crate::app::dom::{El, html};
 use crate::job::{Field, MainField, MainKind, Typed};
 use crate::joint::MAINS_MAX;
 
 /// The choice of a kind, and with several mains the row to choose the one that is shown.
-#[component]
-pub fn Mains() -> impl IntoView {
+pub fn mains() -> El {
     let bench = bench();
     let count = count();
     let kind = move || bench.typed.with(|typed| typed.kind(bench.shown_main()));
@@ -24,40 +25,36 @@ pub fn Mains() -> impl IntoView {
             String::from("The branch sits on")
         }
     };
-    view! {
-        <div class="mains">
-            {move || (count.get() > 1).then(|| view! {
-                <div class="which" role="group" aria-label="Main that the sketch shows">
-                    {move || (0..count.get()).map(|main| view! { <WhichMain main/> }).collect_view()}
-                </div>
-            }.into_any())}
-            <fieldset class="kinds">
-                <legend>{legend}</legend>
-                <div class="kind-row">
-                    {MainKind::ALL.into_iter().map(|one| view! {
-                        <label class="kind">
-                            <input
-                                type="radio"
-                                name="kind"
-                                value=one.code()
-                                prop:checked=move || kind() == one
-                                on:change=move |_| {
-                                    let main = untrack(move || bench.shown_main());
-                                    bench.pause();
-                                    bench.change(Field::OfMain(main, MainField::Kind), |typed| {
-                                        typed.with_kind(main, one)
-                                    });
-                                    bench.pause();
-                                }
-                            />
-                            <span>{capital(one.name())}</span>
-                        </label>
-                    }).collect_view()}
-                </div>
-                <p class="remark">{move || meaning(kind())}</p>
-            </fieldset>
-        </div>
-    }
+    let choice = |one: MainKind| {
+        let radio = html(r#"<input type="radio" name="kind">"#)
+            .attr("value", one.code())
+            .checked_of(move || kind() == one)
+            .on("change", move |_| {
+                let main = untrack(move || bench.shown_main());
+                bench.pause();
+                bench.change(Field::OfMain(main, MainField::Kind), |typed| {
+                    typed.with_kind(main, one)
+                });
+                bench.pause();
+            });
+        let name = html("<span></span>").text(&capital(one.name()));
+        html(r#"<label class="kind"></label>"#)
+            .child(radio)
+            .child(name)
+    };
+    let which = move || {
+        html(r#"<div class="which" role="group" aria-label="Main that the sketch shows"></div>"#)
+            .children_of(move || (0..count.get()).map(which_main).collect())
+    };
+    let kinds = html(r#"<fieldset class="kinds"></fieldset>"#)
+        .child(html("<legend></legend>").text_of(legend))
+        .child(
+            html(r#"<div class="kind-row"></div>"#).children(MainKind::ALL.into_iter().map(choice)),
+        )
+        .child(html(r#"<p class="remark"></p>"#).text_of(move || meaning(kind())));
+    html(r#"<div class="mains"></div>"#)
+        .when(move || count.get() > 1, which)
+        .child(kinds)
 }
 
 /// How many mains there are. A memo, so that buttons are not made anew at every keystroke.
@@ -67,47 +64,40 @@ fn count() -> Memo<usize> {
 }
 
 /// Buttons to put the branch on one more main, and to take the shown one away.
-#[component]
-pub fn MoreMains() -> impl IntoView {
+pub fn more_mains() -> El {
     let bench = bench();
     let count = count();
-    let (add, take) = (NodeRef::<Button>::new(), NodeRef::<Button>::new());
+    let add = html(r#"<button type="button">Add another main</button>"#);
+    let take = html(r#"<button type="button"></button>"#)
+        .text_of(move || format!("Take main {} away", bench.shown_main() + 1));
     // A button that goes away must not take the keyboard's place on the page with it.
-    let focus = |button: NodeRef<Button>| {
-        if let Some(button) = button.get_untracked() {
+    let focus = |button: &El| {
+        if let Some(button) = button.element().dyn_ref::<HtmlElement>() {
             // A browser that refuses leaves the focus at the page's start.
             let _ = button.focus();
         }
     };
-    let add_main = move |_| {
+    let other = take.clone();
+    let add = add.on_click(move || {
         bench.add_main();
         if count.get_untracked() == MAINS_MAX {
-            focus(take);
+            focus(&other);
         }
-    };
-    let take_away = move |_| {
+    });
+    let other = add.clone();
+    let take = take.on_click(move || {
         bench.take_main_away(untrack(move || bench.shown_main()));
         if count.get_untracked() == 1 {
-            focus(add);
+            focus(&other);
         }
-    };
-    view! {
-        <div class="row more-mains">
-            {move || (count.get() < MAINS_MAX).then(|| view! {
-                <button type="button" node_ref=add on:click=add_main>"Add another main"</button>
-            }.into_any())}
-            {move || (count.get() > 1).then(|| view! {
-                <button type="button" node_ref=take on:click=take_away>
-                    {move || format!("Take main {} away", bench.shown_main() + 1)}
-                </button>
-            }.into_any())}
-        </div>
-    }
+    });
+    html(r#"<div class="row more-mains"></div>"#)
+        .when(move || count.get() < MAINS_MAX, move || add.clone())
+        .when(move || count.get() > 1, move || take.clone())
 }
 
 /// The button that shows one of several mains; it says when a number of that main is wrong.
-#[component]
-fn WhichMain(main: usize) -> impl IntoView {
+fn which_main(main: usize) -> El {
     let bench = bench();
     let name = move || bench.typed.with(|typed| typed.kind(main).name());
     let wrong = move || {
@@ -117,17 +107,12 @@ fn WhichMain(main: usize) -> impl IntoView {
                 .any(|problem| matches!(problem.field, Field::OfMain(of, _) if of == main))
         })
     };
-    view! {
-        <button
-            type="button"
-            class:wrong=wrong
-            aria-pressed=move || (bench.shown_main() == main).to_string()
-            on:click=move |_| bench.show_main(main)
-        >
-            {move || format!("Main {}: {}", main + 1, name())}
-            {move || wrong().then_some(", a number is wrong")}
-        </button>
-    }
+    html(r#"<button type="button"></button>"#)
+        .class_of("wrong", wrong)
+        .truth_of("aria-pressed", move || bench.shown_main() == main)
+        .on_click(move || bench.show_main(main))
+        .text_of(move || format!("Main {}: {}", main + 1, name()))
+        .text_of(move || if wrong() { ", a number is wrong" } else { "" })
 }
 
 /// What has to be known before measuring a main of some kind.

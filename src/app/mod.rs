@@ -7,6 +7,7 @@ mod bench;
 mod browser;
 mod checks;
 mod choices;
+mod dom;
 mod field;
 mod header;
 mod mains;
@@ -21,40 +22,43 @@ mod view3d;
 
 use leptos::prelude::*;
 
+use crate::app::dom::{El, html};
+
 pub use bench::Bench;
-pub use view3d::View3d;
+pub use dom::mount;
+pub use view3d::view3d;
 
 /// Mounts the page in place of the loading line.
 pub fn start() {
     console_error_panic_hook::set_once();
     browser::remove_loading_line();
-    mount_to_body(App);
+    if let Some(body) = document().body() {
+        // The page lives as long as its document.
+        std::mem::forget(mount(&body, page));
+    }
 }
 
 /// The whole page.
-#[component]
-pub fn App() -> impl IntoView {
+fn page(body: El) {
     let bench = Bench::open();
     provide_context(bench);
     bench.keep();
-    view! {
-        <header::Header/>
-        <main class="screen" id="bench">
-            <header::Notices/>
-            <div class="bench">
-                <div class="bench-left">
-                    <sketch::SketchForm/>
-                    <choices::Choices/>
-                    <unrolled::Unrolled/>
-                </div>
-                <div class="bench-right">
-                    <checks::Checks/>
-                    <unrolled::InSpace/>
-                </div>
-            </div>
-            <table::OrdinateTable/>
-            <paper::PaperPanel/>
-        </main>
-        <sheets::Sheets/>
-    }
+    let left = html(r#"<div class="bench-left"></div>"#)
+        .child(sketch::sketch_form())
+        .child(choices::choices())
+        .child(unrolled::unrolled());
+    let right = html(r#"<div class="bench-right"></div>"#)
+        .child(checks::checks())
+        .child(unrolled::in_space());
+    let main = header::notices(html(r#"<main class="screen" id="bench"></main>"#))
+        .child(
+            html(r#"<div class="bench"></div>"#)
+                .child(left)
+                .child(right),
+        )
+        .child(table::ordinate_table())
+        .child(paper::paper_panel());
+    body.child(header::header())
+        .child(main)
+        .child(sheets::sheets());
 }

@@ -3,94 +3,79 @@
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
-use crate::job::{Orientation, Printer, Ruler};
+use crate::app::dom::{El, follow, html, options};
+use crate::job::{Kept, Orientation, Printer, Ruler};
 use crate::units::{Length, Unit, read_length, write_fixed, write_length};
 
 /// Everything kept about the chosen printer.
-#[component]
-pub fn PrinterPanel() -> impl IntoView {
+pub fn printer_fields() -> Vec<El> {
     let bench = bench();
-    let printer = Memo::new(move |_| bench.printer());
-    let replace = move |by: Box<dyn FnOnce(Printer) -> Printer>| {
-        bench.settings(|kept| kept.change_printer(|printer| *printer = by(printer.clone())));
-    };
-    let names = Memo::new(move |_| {
+    let choices = move || {
         bench.kept.with(|kept| {
-            kept.printers
-                .iter()
-                .map(|printer| printer.name().to_owned())
-                .collect::<Vec<_>>()
+            let printers = kept.printers.iter().enumerate();
+            let mut all: Vec<El> = printers
+                .map(|(index, printer)| {
+                    let option = html("<option></option>")
+                        .attr("value", &index.to_string())
+                        .text(&shown_name(printer.name()));
+                    if index == kept.chosen {
+                        option.attr("selected", "")
+                    } else {
+                        option
+                    }
+                })
+                .collect();
+            all.push(html(r#"<option value="new">Another printer …</option>"#));
+            all
         })
+    };
+    let printer = html(r#"<select id="printer"></select>"#)
+        .children_of(choices)
+        .value_of(move || bench.kept.with(|kept| kept.chosen.to_string()))
+        .on_text("change", move |value| {
+            bench.settings(|kept| match value.parse() {
+                Ok(index) => kept.chosen = index,
+                Err(_) => {
+                    let name = format!("Printer {}", kept.printers.len() + 1);
+                    kept.add_printer(Printer::new(name));
+                }
+            });
+        });
+    let name = html(
+        r#"<input id="printer-name" type="text" autocomplete="off" maxlength="40" placeholder="shop laser">"#,
+    )
+    .value_of(move || bench.kept.with(|kept| kept.printer().name().to_owned()))
+    .on_text("change", move |name| bench.settings(|kept| kept.name_printer(&name)));
+    let orientation = html(
+        r#"<select id="orientation"><option value="auto">whichever saves paper</option><option value="upright">upright</option><option value="sideways">sideways</option></select>"#,
+    )
+    .value_of(move || {
+        let code = bench.kept.with(|kept| orientation_code(kept.printer().orientation()));
+        String::from(code)
+    })
+    .on_text("change", move |code| {
+        let to = orientation_from(&code);
+        bench.settings(|kept| {
+            kept.change_printer(|printer| *printer = printer.clone().with_orientation(to));
+        });
     });
-    let orientation = move || orientation_code(printer.with(Printer::orientation));
-    view! {
-        <div class="field">
-            <label for="printer">"Printer"</label>
-            <select
-                id="printer"
-                prop:value=move || bench.kept.with(|kept| kept.chosen.to_string())
-                on:change:target=move |event| {
-                    let value = event.target().value();
-                    bench.settings(|kept| match value.parse() {
-                        Ok(index) => kept.chosen = index,
-                        Err(_) => {
-                            let name = format!("Printer {}", kept.printers.len() + 1);
-                            kept.add_printer(Printer::new(name));
-                        }
-                    });
-                }
-            >
-                {move || {
-                    let chosen = bench.kept.with(|kept| kept.chosen);
-                    names.get().into_iter().enumerate().map(|(index, name)| view! {
-                        <option value=index.to_string() selected={index == chosen}>{shown_name(&name)}</option>
-                    }).collect_view()
-                }}
-                <option value="new">"Another printer …"</option>
-            </select>
-        </div>
-        <div class="field">
-            <label for="printer-name">"Its name"</label>
-            <input
-                id="printer-name"
-                type="text"
-                autocomplete="off"
-                maxlength="40"
-                placeholder="shop laser"
-                prop:value=move || printer.with(|printer| printer.name().to_owned())
-                on:change:target=move |event| {
-                    let name = event.target().value();
-                    bench.settings(|kept| kept.name_printer(&name));
-                }
-            />
-        </div>
-        <MarginField/>
-        <div class="field">
-            <label for="orientation">"Drawing on the sheet"</label>
-            <select
-                id="orientation"
-                prop:value=orientation
-                on:change:target=move |event| {
-                    let to = orientation_from(&event.target().value());
-                    replace(Box::new(move |printer| printer.with_orientation(to)));
-                }
-            >
-                <option value="auto">"whichever saves paper"</option>
-                <option value="upright">"upright"</option>
-                <option value="sideways">"sideways"</option>
-            </select>
-        </div>
-        <Rulers/>
-    }
+    vec![
+        html(r#"<div class="field"><label for="printer">Printer</label></div>"#).child(printer),
+        html(r#"<div class="field"><label for="printer-name">Its name</label></div>"#).child(name),
+        margin_field(),
+        html(r#"<div class="field"><label for="orientation">Drawing on the sheet</label></div>"#)
+            .child(orientation),
+        rulers(),
+    ]
 }
 
 /// The border the printer keeps clear.
-#[component]
-fn MarginField() -> impl IntoView {
+fn margin_field() -> El {
     let bench = bench();
-    let sentence = RwSignal::new(None::<String>);
+    let sentence = RwSignal::new(String::new());
     let unit = move || bench.typed.with(|typed| typed.unit);
     forget_with_settings(sentence);
+    let wrong = move || !sentence.with(String::is_empty);
     let take = move |text: String| {
         let read = read_length(&text, unit())
             .map_err(|error| error.to_string())
@@ -102,32 +87,29 @@ fn MarginField() -> impl IntoView {
             });
         match read {
             Ok(printer) => {
-                sentence.set(None);
+                sentence.set(String::new());
                 bench.settings(|kept| kept.change_printer(|old| *old = printer));
             }
-            Err(told) => sentence.set(Some(told)),
+            Err(told) => sentence.set(told),
         }
     };
-    view! {
-        <div class="field" class:wrong=move || sentence.with(Option::is_some)>
-            <label for="margin">"Printer margin"</label>
-            <input
-                id="margin"
-                type="text"
-                autocomplete="off"
-                aria-describedby="margin-problem"
-                aria-invalid=move || sentence.with(Option::is_some).to_string()
-                prop:value=move || write_length(bench.printer().margin(), unit())
-                on:change:target=move |event| take(event.target().value())
-            />
-            <p class="problem" id="margin-problem" aria-live="polite">{move || sentence.get()}</p>
-        </div>
-    }
+    let input = html(
+        r#"<input id="margin" type="text" autocomplete="off" aria-describedby="margin-problem">"#,
+    )
+    .truth_of("aria-invalid", wrong)
+    .value_of(move || write_length(bench.printer().margin(), unit()))
+    .on_text("change", take);
+    html(r#"<div class="field"><label for="margin">Printer margin</label></div>"#)
+        .class_of("wrong", wrong)
+        .child(input)
+        .child(
+            html(r#"<p class="problem" id="margin-problem" aria-live="polite"></p>"#)
+                .text_of(move || sentence.get()),
+        )
 }
 
 /// What the rulers measured on paper, and the correction that follows.
-#[component]
-fn Rulers() -> impl IntoView {
+fn rulers() -> El {
     let bench = bench();
     let unit = move || bench.typed.with(|typed| typed.unit);
     let ruler = RwSignal::new(
@@ -138,8 +120,8 @@ fn Rulers() -> impl IntoView {
         },
     );
     let (across, along) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
-    let sentence = RwSignal::new(None::<String>);
-    let apply = move |_| match corrected(
+    let sentence = RwSignal::new(String::new());
+    let apply = move || match corrected(
         &bench.printer(),
         ruler.get(),
         &across.get(),
@@ -150,11 +132,11 @@ fn Rulers() -> impl IntoView {
             bench.settings(|kept| kept.change_printer(|old| *old = printer));
             across.set(String::new());
             along.set(String::new());
-            sentence.set(Some(String::from(
+            sentence.set(String::from(
                 "Corrected. Print again: the rulers must now measure true.",
-            )));
+            ));
         }
-        Err(told) => sentence.set(Some(told)),
+        Err(told) => sentence.set(told),
     };
     let state = move || {
         let printer = bench.printer();
@@ -169,64 +151,73 @@ fn Rulers() -> impl IntoView {
             String::from("No correction: the sheets are true if the printer is.")
         }
     };
-    view! {
-        <fieldset class="rulers">
-            <legend>"Ruler measures wrong?"</legend>
-            <p role="status">{state}</p>
-            <div class="row">
-                <div class="field">
-                    <label for="ruler">"Ruler measured"</label>
-                    <select
-                        id="ruler"
-                        prop:value=move || ruler.get().name()
-                        on:change:target=move |event| {
-                            let name = event.target().value();
-                            if let Some(of) = Ruler::ALL.into_iter().find(|ruler| ruler.name() == name) {
-                                ruler.set(of);
-                            }
-                        }
-                    >
-                        {Ruler::ALL.into_iter().map(|of| view! {
-                            <option value=of.name() selected={of == ruler.get_untracked()}>{of.name()}</option>
-                        }).collect_view()}
-                    </select>
-                </div>
-                <div class="field">
-                    <label for="across">"Across the sheet"</label>
-                    <input id="across" data-own-undo="" type="text" autocomplete="off" prop:value=across
-                        placeholder=move || write_length(ruler.get().length(), unit())
-                        on:input:target=move |event| across.set(event.target().value())/>
-                </div>
-                <div class="field">
-                    <label for="along">"Along the sheet"</label>
-                    <input id="along" data-own-undo="" type="text" autocomplete="off" prop:value=along
-                        placeholder=move || write_length(ruler.get().length(), unit())
-                        on:input:target=move |event| along.set(event.target().value())/>
-                </div>
-                <button type="button" on:click=apply>"Correct the sheets"</button>
-                {move || bench.printer().is_corrected().then(|| view! {
-                    <button type="button" on:click=move |_| {
-                        bench.settings(|kept| kept.change_printer(|p| *p = p.clone().uncorrected()));
-                        sentence.set(None);
-                    }>"Drop the correction"</button>
-                }.into_any())}
-                {move || (bench.kept.with(|kept| kept.printers.len()) > 1).then(|| view! {
-                    <button type="button" on:click=move |_| {
-                        bench.settings(crate::job::Kept::forget_printer);
-                    }>"Forget this printer"</button>
-                }.into_any())}
-            </div>
-            <p class="problem" aria-live="polite">{move || sentence.get()}</p>
-        </fieldset>
-    }
+    let which = html(r#"<select id="ruler"></select>"#)
+        .children(options(Ruler::ALL.iter().map(|of| (of.name(), of.name()))))
+        .value_of(move || ruler.get().name().to_owned())
+        .on_text("change", move |name| {
+            if let Some(of) = Ruler::ALL.into_iter().find(|ruler| ruler.name() == name) {
+                ruler.set(of);
+            }
+        });
+    let measured = |input: &'static str, text: RwSignal<String>| {
+        html(input)
+            .value_of(move || text.get())
+            .attr_of("placeholder", move || {
+                Some(write_length(ruler.get().length(), unit()))
+            })
+            .on_text("input", move |typed| text.set(typed))
+    };
+    let across = measured(
+        r#"<input id="across" data-own-undo="" type="text" autocomplete="off">"#,
+        across,
+    );
+    let along = measured(
+        r#"<input id="along" data-own-undo="" type="text" autocomplete="off">"#,
+        along,
+    );
+    let drop_correction = move || {
+        html(r#"<button type="button">Drop the correction</button>"#).on_click(move || {
+            bench.settings(|kept| kept.change_printer(|p| *p = p.clone().uncorrected()));
+            sentence.set(String::new());
+        })
+    };
+    let forget = move || {
+        html(r#"<button type="button">Forget this printer</button>"#)
+            .on_click(move || bench.settings(Kept::forget_printer))
+    };
+    let row = html(r#"<div class="row"></div>"#)
+        .child(
+            html(r#"<div class="field"><label for="ruler">Ruler measured</label></div>"#)
+                .child(which),
+        )
+        .child(
+            html(r#"<div class="field"><label for="across">Across the sheet</label></div>"#)
+                .child(across),
+        )
+        .child(
+            html(r#"<div class="field"><label for="along">Along the sheet</label></div>"#)
+                .child(along),
+        )
+        .child(html(r#"<button type="button">Correct the sheets</button>"#).on_click(apply))
+        .when(move || bench.printer().is_corrected(), drop_correction)
+        .when(
+            move || bench.kept.with(|kept| kept.printers.len()) > 1,
+            forget,
+        );
+    html(r#"<fieldset class="rulers"><legend>Ruler measures wrong?</legend></fieldset>"#)
+        .child(html(r#"<p role="status"></p>"#).text_of(state))
+        .child(row)
+        .child(
+            html(r#"<p class="problem" aria-live="polite"></p>"#).text_of(move || sentence.get()),
+        )
 }
 
 /// Takes a sentence away when what it was about has changed.
-fn forget_with_settings(sentence: RwSignal<Option<String>>) {
+fn forget_with_settings(sentence: RwSignal<String>) {
     let bench = bench();
-    Effect::new(move |_| {
+    follow(move || {
         bench.kept.track();
-        sentence.set(None);
+        sentence.set(String::new());
     });
 }
 

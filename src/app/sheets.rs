@@ -1,54 +1,52 @@
 //! The sheets: on screen exactly as they will print, and the only thing that prints.
 
 use leptos::prelude::*;
+use web_sys::Element;
 
 use crate::app::bench::bench;
 use crate::app::browser;
+use crate::app::dom::{El, follow, html};
 use crate::sheet::Drawing;
 use crate::write::{self, Ink, SvgName, svg_inline};
 
 /// Every page of the packet.
-#[component]
-pub fn Sheets() -> impl IntoView {
+pub fn sheets() -> El {
     let bench = bench();
-    let pages = Memo::new(move |_| {
+    let pages = move || {
         bench.packet.with(|packet| {
-            let packet = packet.as_ref().ok()?;
+            let Ok(packet) = packet else {
+                return Vec::new();
+            };
             let count = packet.pages.len();
-            Some(
-                packet
-                    .pages
-                    .iter()
-                    .enumerate()
-                    .map(|(index, page)| sheet(page, index + 1, count))
-                    .collect::<Vec<_>>(),
-            )
+            let pages = packet.pages.iter().enumerate();
+            pages
+                .map(|(index, page)| vec![sheet(page, index + 1, count)])
+                .collect()
         })
-    });
-    let paper = Memo::new(move |_| {
-        bench
+    };
+    follow(move || {
+        let paper = bench
             .draft
-            .with(|draft| draft.as_ref().map(|draft| draft.paper))
-    });
-    Effect::new(move |_| {
-        if let Some(paper) = paper.get() {
+            .with(|draft| draft.as_ref().map(|draft| draft.paper));
+        if let Some(paper) = paper {
             browser::set_page_rule(&write::page_rule(paper));
             let (width, height) = write::page_box(paper);
             browser::set_root_property("--paper-width", &width);
             browser::set_root_property("--paper-height", &height);
         }
     });
-    view! {
-        <section class="sheets" class:stale=move || !bench.is_current() aria-label="Sheets as they will print">
-            // A template of numbers that are no longer on the page must not reach the shop.
-            <p class="not-printed">
-                "Not printed: a number on the page cannot be used. Mend it and print again."
-            </p>
-            {move || pages.get().unwrap_or_default().into_iter().map(|svg| view! {
-                <div class="page" inner_html=svg></div>
-            }).collect_view()}
-        </section>
-    }
+    // A template of numbers that are no longer on the page must not reach the shop.
+    html(concat!(
+        r#"<section class="sheets" aria-label="Sheets as they will print"><p class="not-printed">"#,
+        "Not printed: a number on the page cannot be used. Mend it and print again.</p></section>",
+    ))
+    .class_of("stale", move || !bench.is_current())
+    .rows_of(r#"<div class="page"></div>"#, fill_page, pages)
+}
+
+/// Fills a page box with its SVG.
+fn fill_page(page: &Element, svg: &[String]) {
+    page.set_inner_html(&svg.concat());
 }
 
 /// One sheet as SVG, black as on paper.

@@ -5,8 +5,9 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
-use crate::app::field::TypedField;
-use crate::app::mains::{Mains, MoreMains};
+use crate::app::dom::{El, html};
+use crate::app::field::typed_field;
+use crate::app::mains::{mains, more_mains};
 use crate::job::{Draft, Field, MainField, MainKind, origins};
 use crate::piece::Template;
 use crate::sheet::Drawing;
@@ -18,8 +19,7 @@ use crate::write::{Ink, SvgName, svg_inline};
 type Shown = Memo<Option<(View, usize)>>;
 
 /// What the branch sits on, the views of it with their inputs, and the inputs that are on no view.
-#[component]
-pub fn SketchForm() -> impl IntoView {
+pub fn sketch_form() -> El {
     let bench = bench();
     let elevation = view_of(|template, main| Some(sketch::elevation(template, main)));
     let end_view = view_of(|template, main| Some(sketch::end_view(template, main)));
@@ -70,62 +70,64 @@ pub fn SketchForm() -> impl IntoView {
         MainKind::Mitre => "Along the cut, from the heel side.",
         _ => "Along the main, from the heel side. + puts the main to the right.",
     };
-    // Asked through a memo, so that a view is not made anew whenever its drawing changes.
-    let there = |view: Shown| Memo::new(move |_| view.with(Option::is_some));
-    let (bends, goes_round) = (there(bend_view), there(round_view));
-    view! {
-        <section class="sketch" aria-labelledby="sketch-head">
-            <h2 id="sketch-head">"Measure"</h2>
-            <Mains/>
-            <div class="views" class:tall=move || kind() == MainKind::Rectangular>
-                <figure class="elevation">
-                    <SketchView
-                        view=elevation
-                        title="Elevation: the joint seen square to branch and main"
-                        fields=on_elevation
-                    />
-                    <figcaption>"Square to branch and main. Type on the dimensions."</figcaption>
-                </figure>
-                <figure class="end-view">
-                    <SketchView
-                        view=end_view
-                        title="End view: the joint seen along the main, from the heel side"
-                        fields=on_end_view
-                    />
-                    <figcaption>{along}</figcaption>
-                </figure>
-                {move || bends.get().then(|| view! {
-                    <figure class="bend-view">
-                        <SketchView
-                            view=bend_view
-                            title="The bend in its own plane, with the place where the branch lands"
-                            fields=on_bend_view
-                        />
-                        <figcaption>"The bend, seen square to its plane."</figcaption>
-                    </figure>
-                }.into_any())}
-                {move || goes_round.get().then(|| view! {
-                    <figure class="round-view">
-                        <SketchView
-                            view=round_view
-                            title="The joint seen down the branch, with the direction of each main"
-                            fields=on_round_view
-                        />
-                        <figcaption>"Down the branch. Turns grow counter-clockwise from the heel of main 1."</figcaption>
-                    </figure>
-                }.into_any())}
-                <div class="under">
-                    <div class="numbers">
-                        <Inputs view=None fields=beside/>
-                    </div>
-                    <MoreMains/>
-                    <p class="origin">
-                        {move || bench.typed.with(|typed| origins(typed, bench.shown_main())).join(" ")}
-                    </p>
-                </div>
-            </div>
-        </section>
-    }
+    let bend = move || {
+        html(r#"<figure class="bend-view"></figure>"#)
+            .child(sketch_view(
+                bend_view,
+                "The bend in its own plane, with the place where the branch lands",
+                on_bend_view,
+            ))
+            .child(html(
+                "<figcaption>The bend, seen square to its plane.</figcaption>",
+            ))
+    };
+    let round = move || {
+        html(r#"<figure class="round-view"></figure>"#)
+            .child(sketch_view(
+                round_view,
+                "The joint seen down the branch, with the direction of each main",
+                on_round_view,
+            ))
+            .child(html(
+                "<figcaption>Down the branch. Turns grow counter-clockwise from the heel of main 1.</figcaption>",
+            ))
+    };
+    let origin = move || {
+        let main = bench.shown_main();
+        bench.typed.with(|typed| origins(typed, main).join(" "))
+    };
+    let under = html(r#"<div class="under"></div>"#)
+        .child(inputs(html(r#"<div class="numbers"></div>"#), None, beside))
+        .child(more_mains())
+        .child(html(r#"<p class="origin"></p>"#).text_of(origin));
+    let views = html(r#"<div class="views"></div>"#)
+        .class_of("tall", move || kind() == MainKind::Rectangular)
+        .child(
+            html(r#"<figure class="elevation"></figure>"#)
+                .child(sketch_view(
+                    elevation,
+                    "Elevation: the joint seen square to branch and main",
+                    on_elevation,
+                ))
+                .child(html(
+                    "<figcaption>Square to branch and main. Type on the dimensions.</figcaption>",
+                )),
+        )
+        .child(
+            html(r#"<figure class="end-view"></figure>"#)
+                .child(sketch_view(
+                    end_view,
+                    "End view: the joint seen along the main, from the heel side",
+                    on_end_view,
+                ))
+                .child(html("<figcaption></figcaption>").text_of(along)),
+        )
+        .when(move || bend_view.with(Option::is_some), bend)
+        .when(move || round_view.with(Option::is_some), round)
+        .child(under);
+    html(r#"<section class="sketch" aria-labelledby="sketch-head"><h2 id="sketch-head">Measure</h2></section>"#)
+        .child(mains())
+        .child(views)
 }
 
 /// The fields that have a box in a view, in tab order: the branch first, then the main as a joint
@@ -160,36 +162,25 @@ fn view_of(draw: fn(&Template, usize) -> Option<View>) -> Shown {
     })
 }
 
-/// One view: the drawing, and its inputs placed on their dimension lines.
-#[component]
-fn SketchView(
-    /// The drawing and the places of its dimensions.
-    view: Shown,
-    /// What it shows, for those who cannot see it.
-    title: &'static str,
-    /// Fields that have an input here, in tab order.
-    fields: Memo<Vec<Field>>,
-) -> impl IntoView {
+/// One view: the drawing, what it shows for those who cannot see it, and its inputs placed on their
+/// dimension lines, in tab order.
+fn sketch_view(view: Shown, title: &'static str, fields: Memo<Vec<Field>>) -> El {
     let bench = bench();
-    let svg = Memo::new(move |_| {
-        view.with(|view| view.as_ref().map(|(view, _)| picture(&view.drawing, title)))
-    });
-    view! {
-        <div class="sketch-view" class:stale=move || !bench.is_current()>
-            <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
-            <Inputs view=Some(view) fields/>
-        </div>
-    }
+    let svg = move || {
+        view.with(|view| {
+            let view = view.as_ref();
+            view.map_or_else(String::new, |(view, _)| picture(&view.drawing, title))
+        })
+    };
+    let room = html(r#"<div class="sketch-view"></div>"#)
+        .class_of("stale", move || !bench.is_current())
+        .child(html(r#"<div class="drawing"></div>"#).markup_of(svg));
+    inputs(room, Some(view), fields)
 }
 
-/// Inputs in tab order, on the dimension lines of a view if they belong to one.
-#[component]
-fn Inputs(
-    /// The drawing and the places of its dimensions.
-    view: Option<Shown>,
-    /// Which fields.
-    fields: Memo<Vec<Field>>,
-) -> impl IntoView {
+/// Puts inputs in tab order after what an element holds, on the dimension lines of a view if they
+/// belong to one.
+fn inputs(room: El, view: Option<Shown>, fields: Memo<Vec<Field>>) -> El {
     let place = move |field: Field| {
         view?.with(|view| {
             let (view, main) = view.as_ref()?;
@@ -208,17 +199,14 @@ fn Inputs(
     };
     // A sentence grows towards the side that has room for it.
     let right_half = move |of| place(of).is_some_and(|(x, _)| x > 0.5);
-    view! {
-        <For each=move || fields.get() key=|field| *field let:of>
-            <div
-                class:on-line=view.is_some()
-                class:in-right-half=move || right_half(of)
-                style=move || style(of)
-            >
-                <TypedField field=of/>
-            </div>
-        </For>
-    }
+    let input = move |of| {
+        html("<div></div>")
+            .class_of("on-line", move || view.is_some())
+            .class_of("in-right-half", move || right_half(of))
+            .attr_of("style", move || style(of))
+            .child(typed_field(of, ""))
+    };
+    room.keyed_of(move || fields.get(), input)
 }
 
 /// A drawing as SVG in the page's ink. A drawing that cannot be written stays away; its rooms

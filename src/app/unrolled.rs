@@ -5,36 +5,35 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
+use crate::app::dom::{El, html};
 use crate::app::sketch::picture;
-use crate::app::view3d::View3d;
+use crate::app::view3d::view3d;
 use crate::cope::Solid;
 use crate::job::joint_in_words;
 use crate::sheet::sketch;
 
 /// The cut line laid flat, printed side up.
-#[component]
-pub fn Unrolled() -> impl IntoView {
+pub fn unrolled() -> El {
     let bench = bench();
-    let svg = Memo::new(move |_| {
-        bench.draft.get().map(|draft| {
+    let svg = move || {
+        bench.draft.with(|draft| {
+            let Some(draft) = draft else {
+                return String::new();
+            };
             let drawing = sketch::unrolled(&draft.template, draft.unit);
             picture(
                 &drawing,
                 "The cope unrolled, printed side up, cut at the top",
             )
         })
-    });
-    view! {
-        <section class="unrolled" class:stale=move || !bench.is_current() aria-labelledby="unrolled-head">
-            <h2 id="unrolled-head">"Unrolled"</h2>
-            <div class="drawing" inner_html=move || svg.get().unwrap_or_default()></div>
-        </section>
-    }
+    };
+    html(r#"<section class="unrolled" aria-labelledby="unrolled-head"><h2 id="unrolled-head">Unrolled</h2></section>"#)
+        .class_of("stale", move || !bench.is_current())
+        .child(html(r#"<div class="drawing"></div>"#).markup_of(svg))
 }
 
 /// The coped branch on its main, to turn round.
-#[component]
-pub fn InSpace() -> impl IntoView {
+pub fn in_space() -> El {
     let bench = bench();
     let solid = Memo::new(move |_| {
         bench.draft.get().map(|draft| {
@@ -51,10 +50,7 @@ pub fn InSpace() -> impl IntoView {
             .map(|draft| joint_in_words(&draft.template, draft.unit))
             .unwrap_or_default()
     });
-    view! {
-        <section class="in-space" class:stale=move || !bench.is_current() aria-labelledby="space-head">
-            <h2 id="space-head">"Turn it round"</h2>
-            <View3d solid description/>
-        </section>
-    }
+    html(r#"<section class="in-space" aria-labelledby="space-head"><h2 id="space-head">Turn it round</h2></section>"#)
+        .class_of("stale", move || !bench.is_current())
+        .child(view3d(solid, description))
 }

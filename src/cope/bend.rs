@@ -3,9 +3,10 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use crate::cope::curve::{Arc, Circle, Curve, Seat};
+use crate::cope::curve::Curve;
 use crate::cope::interval::Interval;
 use crate::cope::roots::Bounded;
+use crate::cope::seat::{Arc, Circle, Seat};
 
 /// Carries the sign of a curve's bend, up to a constant sign, within one quarter turn.
 pub struct BendSign {
@@ -29,11 +30,7 @@ impl BendSign {
             Curve::Wall { arc, rho } => (Kind::Wall { rho }, arc),
             Curve::Crest { arc, .. } => (Kind::Crest, arc),
             Curve::Trim { .. } => (Kind::Trim, Arc::default()),
-            Curve::Face { .. }
-            | Curve::Edge { .. }
-            | Curve::Top { .. }
-            | Curve::Bent { .. }
-            | Curve::BentHill { .. } => {
+            Curve::Face { .. } | Curve::Edge { .. } | Curve::Top { .. } | Curve::Bent { .. } => {
                 return None;
             }
         };

@@ -4,114 +4,9 @@
 //! the turn φ from the heel, in radians. Each is written in its main's own turn; [`Seat::jet`]
 //! brings a main that is turned about the branch or shifted along it into its place.
 
-use crate::cope::bent::BentSeat;
-use crate::joint::{Main, Outline, Part, Surface};
+use crate::cope::seat::{Arc, Circle, Ground, Seat};
+use crate::joint::{Outline, Part};
 use crate::units::limited;
-
-/// Numbers of a main that its curves need, free of types for the arithmetic.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Seat {
-    /// Sine of the included angle.
-    pub sin: f64,
-    /// Cosine of the included angle; exactly 0 at a right angle.
-    pub cos: f64,
-    /// Offset of the main's axis towards +y, mm.
-    pub offset: f64,
-    /// Turn about the branch, rad, 0 to 2π.
-    pub turn: f64,
-    /// Shift along the branch, mm.
-    pub shift: f64,
-    /// What is hit, root gap included.
-    pub ground: Ground,
-}
-
-/// How a main is hit.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Ground {
-    /// A straight main by its section's outline.
-    Straight(Outline),
-    /// A bent one.
-    Bent(Box<BentSeat>),
-}
-
-impl Seat {
-    /// The seat on a main whose surface is grown by the root gap already.
-    pub fn of(main: &Main) -> Self {
-        let (sin, cos) = main.sin_cos();
-        let offset = main.offset().mm();
-        Self {
-            sin,
-            cos,
-            offset,
-            turn: main.turn().rad(),
-            shift: main.shift().mm(),
-            ground: match main.surface() {
-                Surface::Straight(outline) => Ground::Straight(outline.clone()),
-                Surface::Bent(tube) => {
-                    Ground::Bent(Box::new(BentSeat::new(tube, sin, cos, offset)))
-                }
-            },
-        }
-    }
-
-    /// Height and derivatives of one of this main's curves at a turn of the branch.
-    pub fn jet(&self, curve: Curve, phi: f64) -> Jet {
-        let jet = curve.jet(self, phi - self.turn);
-        Jet {
-            height: jet.height + self.shift,
-            ..jet
-        }
-    }
-
-    /// Height alone.
-    pub fn height(&self, curve: Curve, phi: f64) -> f64 {
-        self.jet(curve, phi).height
-    }
-
-    /// The largest height over a wall at a turn of the branch; `None` where all of it passes
-    /// beside.
-    pub fn highest(&self, inner: f64, outer: f64, phi: f64) -> Option<f64> {
-        let phi = phi - self.turn;
-        let height = match &self.ground {
-            Ground::Straight(_) => highest(self, inner, outer, phi)?.jet(self, phi).height,
-            Ground::Bent(seat) => seat.top(inner, outer, phi)?.height,
-        };
-        Some(height + self.shift)
-    }
-
-    pub fn circle(&self, arc: Arc) -> Circle {
-        Circle {
-            radius: arc.radius,
-            offset: self.offset + arc.across,
-            lift: arc.up,
-            sin: self.sin,
-            cos: self.cos,
-        }
-    }
-}
-
-/// A circular part of an outline, mm from the main's axis.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Arc {
-    pub across: f64,
-    pub up: f64,
-    pub radius: f64,
-}
-
-/// A circular part of an outline as a round main of its own.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Circle {
-    /// Radius, root gap included, mm.
-    pub radius: f64,
-    /// Offset of its axis towards +y, mm.
-    pub offset: f64,
-    /// Height of its axis above the main's, mm.
-    pub lift: f64,
-    /// Sine of the included angle.
-    pub sin: f64,
-    /// Cosine of the included angle; exactly 0 at a right angle.
-    pub cos: f64,
-}
 
 /// One kind of curve.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -165,18 +60,11 @@ pub enum Curve {
         /// Outside radius, mm.
         outer: f64,
     },
-    /// The largest s over the wall on a bent main, found by its ray hits.
+    /// The largest s over the wall on a bent main, see [`crate::cope::rise`].
     Bent {
         /// Bore radius, mm.
         inner: f64,
         /// Outside radius, mm; the same number for a cut along one radius.
-        outer: f64,
-    },
-    /// The same where the height over the wall is known to be a hill.
-    BentHill {
-        /// Bore radius, mm.
-        inner: f64,
-        /// Outside radius, mm.
         outer: f64,
     },
     /// Beside the main nothing is hit. The tube is trimmed level with the main's axis, in the
@@ -260,14 +148,6 @@ impl Curve {
             Self::Bent { inner, outer } => {
                 return match &seat.ground {
                     Ground::Bent(bent) => bent.top(inner, outer, phi).unwrap_or(Jet::NOWHERE),
-                    Ground::Straight(_) => Jet::NOWHERE,
-                };
-            }
-            Self::BentHill { inner, outer } => {
-                return match &seat.ground {
-                    Ground::Bent(bent) => {
-                        bent.top_of_hill(inner, outer, phi).unwrap_or(Jet::NOWHERE)
-                    }
                     Ground::Straight(_) => Jet::NOWHERE,
                 };
             }
@@ -405,6 +285,7 @@ mod tests {
     #![allow(clippy::unwrap_used)]
 
     use super::*;
+    use crate::joint::Main;
     use crate::units::{Angle, Length};
 
     #[test]

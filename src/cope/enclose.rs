@@ -1,7 +1,8 @@
 //! Bounds of a curve and of its slope over a range of turns, for curves of every kind.
 
-use crate::cope::curve::{Curve, Ground, Seat};
+use crate::cope::curve::Curve;
 use crate::cope::interval::Interval;
+use crate::cope::seat::{Ground, Seat};
 
 /// Bounds of the height and of the slope of one of a main's curves over turns of the branch.
 pub fn bounds(seat: &Seat, curve: Curve, over: Interval) -> (Interval, Interval) {
@@ -49,7 +50,7 @@ fn own_bounds(seat: &Seat, curve: Curve, phi: Interval) -> Option<(Interval, Int
             let t = cos / sin;
             (t * reach + up, (t.squared() + 1.0) * -reach)
         }
-        Curve::Bent { inner, outer } | Curve::BentHill { inner, outer } => {
+        Curve::Bent { inner, outer } => {
             return match &seat.ground {
                 Ground::Bent(bent) => bent.bounds(phi, inner, outer),
                 Ground::Straight(_) => None,
@@ -89,9 +90,9 @@ mod tests {
             Main::bent(mm(48.3), bend, deg(50.0), mm(3.0)).unwrap(),
         ];
         for main in mains {
-            let seat = Seat::of(&main.turned(deg(33.0)).shifted(mm(7.0)));
+            let mut seat = Seat::of(&main.turned(deg(33.0)).shifted(mm(7.0)));
             for (inner, outer) in [(21.0, 21.0), (17.0, 21.0)] {
-                for piece in pieces(&seat, inner, outer) {
+                for piece in pieces(&mut seat, inner, outer) {
                     let width = (piece.to - piece.from) / 20.0;
                     for part in 0..20 {
                         let from = piece.from + f64::from(part) * width + seat.turn;

@@ -5,11 +5,11 @@
 
 use std::f64::consts::TAU;
 
-use crate::cope::curve::Seat;
 use crate::cope::enclose::bounds;
 use crate::cope::interval::Interval;
 use crate::cope::profile::{Piece, piece_at};
 use crate::cope::roots::{Bounded, Root, roots};
+use crate::cope::seat::Seat;
 use crate::units::sort_by_number;
 
 /// Heights closer than this, mm, at several turns of a stretch are one and the same line.

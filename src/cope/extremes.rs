@@ -1,9 +1,9 @@
 //! Highest and lowest points of a cut line, found where the slope vanishes, not among samples.
 
 use crate::cope::Extreme;
-use crate::cope::curve::Seat;
 use crate::cope::flatten::Vertex;
 use crate::cope::profile::{Bend, Piece};
+use crate::cope::seat::Seat;
 use crate::units::{Angle, Length, sort_by_number};
 
 /// Extremes whose heights differ by less than this (mm) are the same extreme at several turns.

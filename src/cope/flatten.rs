@@ -5,8 +5,9 @@
 //! vanishes, that bound is tight, so no sampling is needed to trust a chord, and taking each
 //! chord as long as the bound allows gives the fewest points that lie on the curve.
 
-use crate::cope::curve::{Curve, Seat};
+use crate::cope::curve::Curve;
 use crate::cope::profile::{Bend, Piece};
+use crate::cope::seat::Seat;
 use crate::units::limited;
 
 /// A point of the flattened line: turn from the heel (rad) and height (mm).
@@ -55,7 +56,7 @@ pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>)
         // Nothing is known of its bend, so it is walked in steps too short to matter.
         let steps = ((piece.to - piece.from) / UNPROVEN_STEP).ceil();
         let most = match piece.curve {
-            Curve::Bent { .. } | Curve::BentHill { .. } => UNPROVEN_STEPS,
+            Curve::Bent { .. } => UNPROVEN_STEPS,
             _ => UNPROVEN_MOST,
         };
         let steps = limited(steps, 1.0, most);

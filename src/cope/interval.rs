@@ -103,6 +103,53 @@ impl Interval {
     }
 }
 
+/// A stretch of angles by its middle and half its width, with their sines and cosines: waves over it
+/// are bounded exactly.
+#[derive(Debug, Clone, Copy)]
+pub struct Swing {
+    /// Sine and cosine of the middle.
+    pub middle: (f64, f64),
+    /// Sine and cosine of half the width; none from a quarter turn on.
+    half: Option<(f64, f64)>,
+}
+
+impl Swing {
+    /// The angles of an interval, radians.
+    pub fn of(over: Interval) -> Self {
+        let half = over.width() / 2.0;
+        Self {
+            middle: over.middle().sin_cos(),
+            half: (half < FRAC_PI_2).then(|| half.sin_cos()),
+        }
+    }
+
+    /// a cos δ + b sin δ for all δ off the middle.
+    pub fn off_middle(self, a: f64, b: f64) -> Interval {
+        let Some((sin, cos)) = self.half else {
+            let size = (a * a + b * b).sqrt();
+            return Interval {
+                lo: -size,
+                hi: size,
+            };
+        };
+        let (middle, half) = (a * cos, (b * sin).abs());
+        let mut over = Interval {
+            lo: middle - half,
+            hi: middle + half,
+        };
+        // The middle itself is no end; the wave turns round where tan δ = b / a.
+        if b.abs() * cos < a.abs() * sin {
+            let size = (a * a + b * b).sqrt();
+            if a > 0.0 {
+                over.hi = size;
+            } else {
+                over.lo = -size;
+            }
+        }
+        over
+    }
+}
+
 impl Add for Interval {
     type Output = Self;
     fn add(self, other: Self) -> Self {
@@ -217,6 +264,27 @@ mod tests {
                     let (sin, cos) = (over.sin(), over.cos());
                     assert!(sin.lo <= x.sin() + 1e-15 && x.sin() - 1e-15 <= sin.hi);
                     assert!(cos.lo <= x.cos() + 1e-15 && x.cos() - 1e-15 <= cos.hi);
+                }
+            }
+        }
+        for (cos, sin) in [(3.0, -1.0), (0.0, 2.0), (-1.5, 0.0), (-2.0, -2.0)] {
+            for from in -40_i32..40 {
+                for width in 0..40_i32 {
+                    let from = f64::from(from) / 5.0;
+                    let over = Interval::between(from, from + f64::from(width) / 10.0);
+                    let swing = Swing::of(over);
+                    let (s, c) = swing.middle;
+                    let wave = swing.off_middle(cos * c + sin * s, sin * c - cos * s);
+                    let at = |part: f64| {
+                        let x = over.lo + over.width() * part;
+                        cos * x.cos() + sin * x.sin()
+                    };
+                    let all = (0..=50_i32).map(|step| at(f64::from(step) / 50.0));
+                    let most = all.clone().fold(f64::NEG_INFINITY, f64::max);
+                    let least = all.fold(f64::INFINITY, f64::min);
+                    assert!(wave.lo <= least + 1e-14 && most - 1e-14 <= wave.hi);
+                    // And no wider than need be, while the stretch is below a half turn.
+                    assert!(width > 31 || (wave.lo > least - 1e-2 && wave.hi < most + 1e-2));
                 }
             }
         }

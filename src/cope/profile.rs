@@ -3,8 +3,9 @@
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use crate::cope::bend::{BendSign, Switch};
-use crate::cope::curve::{Arc, Curve, Ground, Seat, highest};
+use crate::cope::curve::{Curve, highest};
 use crate::cope::roots::{Root, SLIVER, roots};
+use crate::cope::seat::{Arc, Ground, Seat};
 use crate::joint::{Outline, Part, Stretch};
 use crate::units::{limited, sort_by_number};
 
@@ -76,11 +77,18 @@ fn uncovered(seat: &Seat, outline: &Outline, bore: f64, outside: f64) -> Vec<Unc
 
 /// All pieces of one main's cut line from the heel once round, in turn order, first starting at 0
 /// and last ending at 2π. They are in the main's own turn.
-pub fn pieces(seat: &Seat, inner: f64, outer: f64) -> Vec<Piece> {
-    let outline = match &seat.ground {
-        Ground::Straight(outline) => outline,
-        Ground::Bent(bent) => return merged(seat, bent.pieces(inner, outer)),
-    };
+/// A bent main remembers what was proven on the way.
+pub fn pieces(seat: &mut Seat, inner: f64, outer: f64) -> Vec<Piece> {
+    match &mut seat.ground {
+        Ground::Bent(bent) => bent.learn_pieces(inner, outer),
+        Ground::Straight(outline) => {
+            let outline = outline.clone();
+            straight_pieces(seat, &outline, inner, outer)
+        }
+    }
+}
+
+fn straight_pieces(seat: &Seat, outline: &Outline, inner: f64, outer: f64) -> Vec<Piece> {
     let gaps = uncovered(seat, outline, inner, outer);
     let mut cuts: Vec<f64> = (0..=4_u32)
         .map(|quarter| f64::from(quarter) * FRAC_PI_2)
@@ -271,7 +279,7 @@ fn smooth(seat: &Seat, piece: &Piece) -> bool {
             piece.from.sin().abs() > SLIVER
         }
         // Its stretches were cut where they are not smooth, and are joined where they are made.
-        Curve::Bent { .. } | Curve::BentHill { .. } => false,
+        Curve::Bent { .. } => false,
         Curve::Face { .. } | Curve::Trim { .. } => true,
     }
 }
@@ -337,10 +345,10 @@ mod tests {
     #[test]
     fn pieces_cover_the_turn_and_undecided_ones_stay_negligible() {
         let mut widest = 0.0_f64;
-        for (seat, bore, outside) in seats() {
+        for (mut seat, bore, outside) in seats() {
             for method in CutMethod::ALL {
                 let (inner, outer) = method.radii(bore, outside);
-                let found = pieces(&seat, inner, outer);
+                let found = pieces(&mut seat, inner, outer);
                 assert_eq!((found[0].from, found[found.len() - 1].to), (0.0, TAU));
                 for pair in found.windows(2) {
                     assert_eq!(pair[0].to, pair[1].from);
@@ -370,10 +378,10 @@ mod tests {
 
     #[test]
     fn every_piece_is_the_highest_of_the_wall_and_bends_as_it_says() {
-        for (seat, bore, outside) in seats().step_by(7) {
+        for (mut seat, bore, outside) in seats().step_by(7) {
             for method in CutMethod::ALL {
                 let (inner, outer) = method.radii(bore, outside);
-                for piece in pieces(&seat, inner, outer) {
+                for piece in pieces(&mut seat, inner, outer) {
                     for part in [0.02, 0.3, 0.5, 0.7, 0.98] {
                         let phi = piece.from + part * (piece.to - piece.from);
                         let jet = piece.curve.jet(&seat, phi);

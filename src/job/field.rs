@@ -195,6 +195,7 @@ impl MainField {
             (Self::Offset, _) => "Offset",
             (Self::About, _) => "Turn from main 1",
             (Self::Shift, _) => "Along branch",
+            (Self::End, MainKind::Plate) => "Plate’s edge to joint centre",
             (Self::End, _) => "Main’s end to joint centre",
         }
     }

@@ -180,8 +180,8 @@ pub fn open_link(fragment: &str) -> Opened {
                 None if text.is_empty() => {}
                 None => refuse(field, text, list(METHODS.iter().map(|(code, _)| *code))),
             },
-            Field::Landing if text == LANDING => typed.landing = true,
-            Field::Landing if text.is_empty() || text == "no" => {}
+            Field::Landing if text.eq_ignore_ascii_case(LANDING) => typed.landing = true,
+            Field::Landing if text.is_empty() || text.eq_ignore_ascii_case("no") => {}
             Field::Landing => refuse(field, text, list([LANDING, "no"].into_iter())),
             Field::Paper => match Paper::from_code(text) {
                 Some(paper) => typed.paper = paper,

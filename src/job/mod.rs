@@ -1,4 +1,4 @@
-//! What the user typed, the share link, and what is kept between visits.
+//! What the user typed, the share link, what is kept between visits, and planning for the shop.
 
 mod caution;
 mod draft;
@@ -12,6 +12,7 @@ mod origin;
 mod printer;
 mod reader;
 mod seat;
+pub mod shop;
 mod texts;
 mod typed;
 mod words;

@@ -28,6 +28,7 @@ pub struct Developed {
     parts: Vec<(Stretch, f64)>,
     half_paper: f64,
     zero: MainZero,
+    zero_across: f64,
     /// Once round the whole section on the paper, mm; `None` for a plate.
     girth: Option<f64>,
 }
@@ -65,6 +66,7 @@ impl Developed {
             parts: laid(outline, half_paper),
             half_paper,
             zero,
+            zero_across,
             girth,
         };
         let at_zero = laid.around(zero_across)?;
@@ -78,6 +80,12 @@ impl Developed {
     #[must_use]
     pub const fn zero(&self) -> MainZero {
         self.zero
+    }
+
+    /// Where the zero line lies across from the axis.
+    #[must_use]
+    pub const fn zero_across(&self) -> Length {
+        Length::from_mm(self.zero_across)
     }
 
     /// Once round the section on the paper; `None` for a plate.

@@ -80,6 +80,10 @@ pub enum JointError {
     LegAlongBranch {
         /// Angle between the leg and the branch.
         between: Angle,
+        /// The nearest bend angle at which it does not, if there is one within reach.
+        bend: Option<Angle>,
+        /// The nearest landing, from the middle of the bend, likewise.
+        station: Option<Length>,
     },
     /// An end on no main, or on more than are taken.
     Mains {
@@ -196,13 +200,32 @@ impl JointError {
                 write_angle(is),
                 write_angle(MITRE_MIN)
             ),
-            Self::LegAlongBranch { between } => format!(
-                "With this bend a leg of the main runs along the branch, {} apart, and the two \
-                 lie in each other. Change the bend angle by {} or more, or turn the bend another \
-                 way.",
-                write_angle(between),
-                write_angle(ANGLE_MIN - between)
-            ),
+            Self::LegAlongBranch {
+                between,
+                bend,
+                station,
+            } => {
+                let remedy = match (bend, station) {
+                    (Some(bend), Some(station)) => format!(
+                        "A bend of {} would clear it, or a landing {} from the middle of the bend.",
+                        write_angle(bend),
+                        length(station)
+                    ),
+                    (Some(bend), None) => {
+                        format!("A bend of {} would clear it.", write_angle(bend))
+                    }
+                    (None, Some(station)) => format!(
+                        "A landing {} from the middle of the bend would clear it.",
+                        length(station)
+                    ),
+                    (None, None) => String::from("Turn the bend another way."),
+                };
+                format!(
+                    "With this bend a leg of the main runs along the branch, {} apart, and the two \
+                     lie in each other, root gap included. {remedy}",
+                    write_angle(between)
+                )
+            }
             Self::Mains { count } => {
                 format!("An end cannot sit on {count} mains. Take 1 to {MAINS_MAX}.")
             }

@@ -110,6 +110,16 @@ impl Joint {
         std::iter::once(&self.first).chain(&self.others)
     }
 
+    /// All mains with their surfaces moved out by a root gap, the first one first.
+    ///
+    /// # Errors
+    /// A bend that the gap would close, or a leg that the gap would lay along the branch.
+    pub fn grown(&self, gap: Length) -> Result<Vec<Main>, JointError> {
+        self.mains()
+            .map(|main| reached(&self.branch, main.grown(gap)?))
+            .collect()
+    }
+
     /// How far the joint is off square: 90° − angle, what a notching machine's scale shows.
     #[must_use]
     pub fn off_square(&self) -> Angle {
@@ -127,10 +137,8 @@ fn reached(branch: &RoundTube, main: Main) -> Result<Main, JointError> {
             return Err(JointError::Misses { offset, reach });
         }
     }
-    if let Surface::Bent(tube) = main.surface()
-        && let Some(between) = tube.along_branch(&main, radius.mm())
-    {
-        return Err(JointError::LegAlongBranch { between });
+    if let Shape::Bent { bend, .. } = main.shape() {
+        bend::clear_of_legs(&main, bend, radius.mm())?;
     }
     Ok(main)
 }

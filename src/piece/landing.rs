@@ -37,6 +37,14 @@ pub struct LandingRun {
     pub points: Vec<LandingPoint>,
 }
 
+impl LandingRun {
+    /// Whether it goes all the way round.
+    #[must_use]
+    pub fn is_ring(&self) -> bool {
+        self.points.first() == self.points.last()
+    }
+}
+
 /// A generator of the branch where it lands.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LandingMark {
@@ -123,7 +131,10 @@ impl Landing {
         if !outside.iter().any(|run| run.seated) {
             return Err(NoLanding::Untouched);
         }
-        let hole = outline(branch.bore_radius(), CutMethod::Bore);
+        // Only a ring that lies all on this main is a hole in it; lines that run out over its sides
+        // would cut it in two.
+        let mut hole = outline(branch.bore_radius(), CutMethod::Bore);
+        hole.retain(|run| run.seated && run.is_ring());
         let rim = Cylinder::new(main, &developed, branch.outside_radius());
         let marks = (0..4)
             .filter_map(|quarter| {
@@ -196,6 +207,19 @@ impl Landing {
         self.developed.zero()
     }
 
+    /// Where the zero line lies across the main from its axis, growing to the +side.
+    #[must_use]
+    pub const fn zero_across(&self) -> Length {
+        self.developed.zero_across()
+    }
+
+    /// By how much the outline reaches past the main's end on the toe side, where that is given.
+    #[must_use]
+    pub fn past_end(&self) -> Option<Length> {
+        let past = -(self.from_end? + self.reach().0.along);
+        (past > Length::ZERO).then_some(past)
+    }
+
     /// Once round the main on paper; `None` for a plate.
     #[must_use]
     pub fn girth(&self) -> Option<Length> {
@@ -215,7 +239,8 @@ impl Landing {
         &self.outside
     }
 
-    /// The outline of its bore: the hole for flow.
+    /// The outline of its bore, the hole for flow: one ring, or nothing where the bore is not all
+    /// over this main.
     #[must_use]
     pub fn hole(&self) -> &[LandingRun] {
         &self.hole
@@ -239,10 +264,11 @@ impl Landing {
         self.axis
     }
 
-    /// Least and greatest place of the outline.
+    /// Least and greatest place of the outline where the branch sits on this main.
     #[must_use]
     pub fn reach(&self) -> (LandingPoint, LandingPoint) {
-        let points = self.outside.iter().flat_map(|run| &run.points);
+        let seated = self.outside.iter().filter(|run| run.seated);
+        let points = seated.flat_map(|run| &run.points);
         let (mut low, mut high) = (
             LandingPoint {
                 along: Length::from_mm(f64::INFINITY),

@@ -107,8 +107,10 @@ pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
 }
 
 /// Lays the template for a main out on sheets of paper.
-#[must_use]
-pub fn lay_out_landing(order: &Order, landing: &Landing) -> Packet {
+///
+/// # Errors
+/// A template that would take more than [`SHEETS_MAX`] sheets.
+pub fn lay_out_landing(order: &Order, landing: &Landing) -> Result<Packet, SheetError> {
     landing::pages(order, landing)
 }
 

@@ -251,6 +251,17 @@ pub fn clip(path: &[Point], area: &Area) -> Vec<Vec<Point>> {
     parts
 }
 
+/// Whether a tile shows any stroke of a figure.
+pub fn is_used(figure: &Drawing, tile: &Area) -> bool {
+    figure.items.iter().any(|item| match item {
+        Item::Stroke { points, .. } => points.windows(2).any(|pair| match pair {
+            [a, b] => crosses(*a, *b, tile),
+            _ => false,
+        }),
+        Item::Text { .. } => false,
+    })
+}
+
 /// Whether a segment passes through an area.
 pub fn crosses(a: Point, b: Point, area: &Area) -> bool {
     inside(a, b, area).is_some()

@@ -44,6 +44,56 @@ fn a_bend_of_a_huge_radius_is_a_straight_tube() {
     }
 }
 
+/// How far a bent main of radius R may stray from the straight one. The branch reaches
+/// X = (ρ + R cos θ) / sin θ along the main (the hit of the generator at the heel or the toe; 1 mm
+/// more covers what the bend itself adds). Up to there the centre line lies within δ = X² / 2 CLR of
+/// the straight axis, so the bent main holds the straight one of radius R − δ and lies within that
+/// of R + δ, whichever way it bends. Their hits s = (ρ cos φ cos θ + √(R² − y²)) / sin θ are no
+/// farther from that of R than (q − √((R − δ)² − y²)) / sin θ, with y at most ρ + |e| and
+/// q² = R² − y². To the first order that is R δ / (q sin θ) = k R² / CLR with
+/// k = (X / R)² · R / (2 q sin θ).
+fn stray(angle: f64, offset: f64, clr: f64) -> (f64, f64) {
+    let (sin, cos) = deg(angle).rad().sin_cos();
+    let (radius, rho) = (24.15, 21.2);
+    let reach = (rho + radius * cos) / sin + 1.0;
+    let delta = reach * reach / (2.0 * clr);
+    let aside: f64 = rho + f64::abs(offset);
+    let depth = |radius: f64| ((radius - aside) * (radius + aside)).sqrt();
+    let multiple = (reach / radius).powi(2) * radius / (2.0 * depth(radius) * sin);
+    let exact = (depth(radius) - depth(radius - delta)) / sin;
+    (multiple, exact)
+}
+
+#[test]
+fn a_gentle_bend_strays_from_a_straight_tube_no_farther_than_its_centre_line() {
+    const RADIUS_SQUARED: f64 = 24.15 * 24.15;
+    for (facing, station) in [(0.0, 0.0), (180.0, 0.0), (90.0, 300.0), (217.0, -50.0)] {
+        for angle in [90.0, 60.0, 45.0] {
+            for offset in [0.0, 2.0, -2.5] {
+                for method in CutMethod::ALL {
+                    let straight = Main::round(mm(48.3), deg(angle), mm(offset)).unwrap();
+                    let straight = cope(&[straight], method, 0.0);
+                    for clr in [1e4, 1e5, 1e6] {
+                        let bend = Bend::new(mm(clr), deg(40.0), mm(station), deg(facing)).unwrap();
+                        let bent = Main::bent(mm(48.3), bend, deg(angle), mm(offset)).unwrap();
+                        // Nowhere does the branch pass beside: `apart` would panic.
+                        let off = apart(&cope(&[bent], method, 0.0), &straight);
+                        let (multiple, stray) = stray(angle, offset, clr);
+                        assert!(multiple < 25.0, "{multiple} is no small multiple");
+                        assert!(stray < 1.1 * multiple * RADIUS_SQUARED / clr);
+                        assert!(
+                            off <= stray + 1e-9,
+                            "{clr} {facing} {angle} {offset} {method:?}: {off} over {stray}"
+                        );
+                        // And it does stray: a bend that is not there would pass the above.
+                        assert!(off > 0.05 * RADIUS_SQUARED / clr, "{off}");
+                    }
+                }
+            }
+        }
+    }
+}
+
 #[test]
 fn far_from_the_bend_a_bent_main_is_a_straight_one() {
     for method in CutMethod::ALL {

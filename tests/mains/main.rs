@@ -3,7 +3,9 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
+mod legs;
 mod limits;
+mod past_trouble;
 mod property;
 
 use std::f64::consts::TAU;

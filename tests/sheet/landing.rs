@@ -1,8 +1,8 @@
 //! Sheets with the template for a main.
 
-use copewright::joint::{Main, RectangularSection};
+use copewright::joint::{Main, RectangularSection, Shape};
 use copewright::piece::Landing;
-use copewright::sheet::lay_out_landing;
+use copewright::sheet::{SheetError, lay_out_landing};
 
 use crate::common::*;
 use crate::pages::{assert_apart, assert_within};
@@ -95,7 +95,7 @@ fn packets(paper: Paper, printer: &Printer, label: &str, unit: Unit) -> Vec<(Lan
                 paper,
                 printer,
             };
-            let packet = lay_out_landing(&order, &landing);
+            let packet = lay_out_landing(&order, &landing).unwrap();
             all.push((landing, packet));
         }
     }
@@ -147,17 +147,19 @@ fn the_outline_is_drawn_where_it_is_measured() {
             (Layer::Landing, landing.outside()),
             (Layer::Hole, landing.hole()),
         ] {
-            let drawn = strokes(page, layer);
+            // What is only there to be seen is cut off at the paper's edge.
+            let drawn = strokes(page, layer).into_iter();
+            let drawn: Vec<_> = drawn.filter(|(pen, _)| *pen != Pen::TRIM).collect();
+            let runs: Vec<_> = runs.iter().filter(|run| run.seated).collect();
             assert_eq!(drawn.len(), runs.len());
             for ((pen, points), run) in drawn.into_iter().zip(runs) {
-                let want = if !run.seated {
-                    Pen::TRIM
-                } else if layer == Layer::Landing {
+                let want = if layer == Layer::Landing {
                     Pen::LANDING
                 } else {
                     Pen::HOLE
                 };
                 assert_eq!(pen, want);
+                assert_eq!(points.len(), run.points.len());
                 for (is, want) in points.iter().zip(&run.points) {
                     assert!((along(is) - want.along.mm()).abs() < 1e-9);
                     assert!((zero - is.y - want.around.mm()).abs() < 1e-9);
@@ -209,7 +211,82 @@ fn the_sheet_says_where_it_goes() {
         }
         assert_eq!(
             landing.mark_from_end().is_some(),
-            said.contains("Main's end to mark line")
+            said.contains("Main’s end to mark line")
         );
     }
+}
+
+fn sheet_of(main: Main, branch: f64, wall: f64) -> Result<String, SheetError> {
+    let tube = RoundTube::new(mm(branch), mm(wall)).unwrap();
+    let joint = Joint::new(tube, main).unwrap();
+    let cope = Cope::new(&joint, CutMethod::Square, Length::ZERO).unwrap();
+    let wrap = Wrap::computed(mm(branch), mm(0.1));
+    let template = Template::new(cope, wrap, Angle::ZERO, mm(10.0));
+    let landing = Landing::new(&joint, 0, Angle::ZERO, mm(0.1)).unwrap();
+    let printer = printer();
+    let packet = lay_out_landing(
+        &Order {
+            template: &template,
+            unit: Unit::Millimetre,
+            label: "Axle beam",
+            link: LINK,
+            date: "14 May 2026",
+            paper: Paper::A4,
+            printer: &printer,
+        },
+        &landing,
+    )?;
+    Ok(packet.pages.iter().map(words).collect())
+}
+
+/// Usual sizes have room for every word that the patch should carry.
+#[test]
+fn no_word_is_dropped_on_a_usual_joint() {
+    let usual = [
+        (round(48.3, 60.0, 0.0), 42.4),
+        (round(60.3, 45.0, 6.0), 42.4),
+        (round(42.4, 90.0, 0.0), 42.4),
+        (plate(60.0), 33.7),
+        (rectangular(50.0, 50.0, 5.0, 0.0, 60.0, 0.0), 42.4),
+        (rectangular(60.0, 40.0, 6.0, 45.0, 60.0, 5.0), 33.7),
+    ];
+    for (main, branch) in usual {
+        let folds = matches!(main.shape(), Shape::Rectangular(_));
+        let said = sheet_of(main, branch, 2.6).unwrap();
+        for needed in [
+            "heel",
+            "toe",
+            "mark line",
+            "left edge: ",
+            "mark line to joint centre",
+            "zero line",
+            "Axle beam: template for the main",
+            "90°",
+            "180°",
+            "270°",
+        ] {
+            assert!(
+                said.contains(needed),
+                "{needed} is missing for {branch}: {said}"
+            );
+        }
+        assert_eq!(folds, said.contains("corner begins"), "{said}");
+    }
+}
+
+/// A bore that reaches past the main has no hole in it, in lines and in words.
+#[test]
+fn no_hole_is_offered_that_would_cut_the_main_in_two() {
+    let none = sheet_of(round(33.7, 90.0, 0.0), 42.4, 2.6).unwrap();
+    assert!(none.contains("none: the bore is not all over this main"));
+    assert!(!none.contains("thin line inside"));
+    let ring = sheet_of(round(48.3, 90.0, 0.0), 42.4, 2.6).unwrap();
+    assert!(ring.contains("thin line inside") && !ring.contains("heavy line ends"));
+}
+
+#[test]
+fn more_sheets_than_anybody_tapes_are_refused() {
+    let huge = sheet_of(plate(5.0), 2000.0, 20.0);
+    let refused = huge.unwrap_err().sentence();
+    assert!(refused.contains("at most 400"), "{refused}");
 }

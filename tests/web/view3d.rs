@@ -2,11 +2,10 @@
 
 use std::sync::Arc;
 
-use copewright::app::View3d;
+use copewright::app::{mount, view3d};
 use copewright::cope::{Cope, CutMethod, Solid};
 use copewright::joint::{Joint, RoundTube};
 use copewright::units::{Angle, Length};
-use leptos::mount::{UnmountHandle, mount_to};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
@@ -27,7 +26,7 @@ fn solid(offset: f64) -> Option<Arc<Solid>> {
 struct Mounted {
     room: HtmlElement,
     solid: RwSignal<Option<Arc<Solid>>>,
-    _handle: Box<dyn std::any::Any>,
+    _owner: Owner,
 }
 
 impl Drop for Mounted {
@@ -42,13 +41,15 @@ fn mounted() -> Mounted {
     room.set_attribute("style", "width: 400px").unwrap();
     document.body().unwrap().append_child(&room).unwrap();
     let shown = RwSignal::new(solid(0.0));
-    let handle: UnmountHandle<_> = mount_to(room.clone(), move || {
-        view! { <View3d solid=shown description="a branch on a main".to_owned()/> }
+    let owner = mount(&room, move |room| {
+        let solid = Memo::new(move |_| shown.get());
+        let description = Memo::new(|_| "a branch on a main".to_owned());
+        room.child(view3d(solid, description));
     });
     Mounted {
         room,
         solid: shown,
-        _handle: Box::new(handle),
+        _owner: owner,
     }
 }
 

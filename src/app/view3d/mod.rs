@@ -12,9 +12,11 @@ mod watch;
 
 use std::sync::Arc;
 
-use leptos::ev::{Event, KeyboardEvent, PointerEvent, TouchEvent, WheelEvent};
 use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::{Event, HtmlCanvasElement, KeyboardEvent, PointerEvent, TouchEvent, WheelEvent};
 
+use crate::app::dom::{El, html};
 use crate::app::view3d::controls::{CLOSER, PRESETS, Preset, press, wheel};
 use crate::app::view3d::picture::{Picture, WORDS};
 use crate::app::view3d::scene::MainStyle;
@@ -22,72 +24,79 @@ use crate::cope::Solid;
 use crate::units::write_fixed;
 
 /// The 3D view with its controls.
-#[component]
-pub fn View3d(
-    /// The joint to show; `None` shows empty paper.
-    #[prop(into)]
-    solid: Signal<Option<Arc<Solid>>>,
-    /// The joint in a few words, for people who do not see the picture, such as
-    /// `branch 42.4 mm on main 48.3 mm at 60°`.
-    #[prop(into)]
-    description: Signal<String>,
-) -> impl IntoView {
-    let picture = Picture::new(solid, &PRESETS[0]);
-    view! {
-        <figure class="view3d">
-            <p class="view3d-missing" hidden=move || picture.able.get()>
-                "This browser cannot show the 3D view (no WebGL2). Everything else works."
-            </p>
-            <div hidden=move || !picture.able.get()>
-                <div class="view3d-stage">
-                    <Stage picture description/>
-                    <Labels picture/>
-                </div>
-                <Controls picture/>
-            </div>
-            <figcaption id="view3d-help" hidden=move || !picture.able.get()>
-                "Drag sideways to turn it, then any way. Two fingers, or Ctrl and the wheel, bring \
-                 it closer. Keys: the arrows turn it, + and − bring it closer and further, Home \
-                 shows the whole joint."
-            </figcaption>
-        </figure>
-    }
+///
+/// `solid` is the joint to show; `None` shows empty paper. `description` is the joint in a few
+/// words, for people who do not see the picture, such as
+/// `branch 42.4 mm on main 48.3 mm at 60°`.
+pub fn view3d(solid: Memo<Option<Arc<Solid>>>, description: Memo<String>) -> El {
+    let canvas =
+        html(r#"<canvas role="img" tabindex="0" aria-describedby="view3d-help"></canvas>"#);
+    let drawn_on: HtmlCanvasElement = canvas.element().clone().unchecked_into();
+    let picture = Picture::new(drawn_on.clone(), solid, &PRESETS[0]);
+    let unable = move || !picture.able.get();
+    html(r#"<figure class="view3d"></figure>"#)
+    .child(
+        html(
+            r#"<p class="view3d-missing">This browser cannot show the 3D view (no WebGL2). Everything else works.</p>"#,
+        )
+        .flag_of("hidden", move || picture.able.get()),
+    )
+    .child(
+        html("<div></div>")
+            .flag_of("hidden", unable)
+            .child(
+                html(r#"<div class="view3d-stage"></div>"#)
+                    .child(stage(canvas, drawn_on, picture, description))
+                    .child(labels(picture)),
+            )
+            .child(controls(picture)),
+    )
+    .child(
+        html(concat!(
+            r#"<figcaption id="view3d-help">Drag sideways to turn it, then any way. Two fingers, or Ctrl and "#,
+            "the wheel, bring it closer. Keys: the arrows turn it, + and − bring it closer and further, ",
+            "Home shows the whole joint.</figcaption>",
+        ))
+        .flag_of("hidden", unable),
+    )
 }
 
 /// The canvas and what moves it.
-#[component]
-fn Stage(picture: Picture, description: Signal<String>) -> impl IntoView {
+fn stage(
+    canvas: El,
+    drawn_on: HtmlCanvasElement,
+    picture: Picture,
+    description: Memo<String>,
+) -> El {
     let place = |event: &PointerEvent| (f64::from(event.client_x()), f64::from(event.client_y()));
     let down = move |event: PointerEvent| {
         if event.button() != 0 {
             return;
         }
-        if let Some(canvas) = picture.canvas.get_untracked() {
-            // Refused only for a finger that is already gone.
-            let _ = canvas.set_pointer_capture(event.pointer_id());
-        }
+        // Refused only for a finger that is already gone.
+        let _ = drawn_on.set_pointer_capture(event.pointer_id());
         picture.fingers(|fingers, _| {
             fingers.press(event.pointer_id(), place(&event));
             None
         });
     };
-    let slide = move |event: PointerEvent| {
-        picture.fingers(|fingers, camera| fingers.slide(event.pointer_id(), place(&event), camera));
+    let slide = move |event: &PointerEvent| {
+        picture.fingers(|fingers, camera| fingers.slide(event.pointer_id(), place(event), camera));
     };
-    let lift = move |event: PointerEvent| {
+    let lift = move |event: &PointerEvent| {
         picture.fingers(|fingers, _| {
             fingers.lift(event.pointer_id());
             None
         });
     };
     // One finger up or down scrolls the page past the picture; two are always for the picture.
-    let touch = |event: TouchEvent| {
+    let touch = |event: &TouchEvent| {
         if event.touches().length() > 1 {
             event.prevent_default();
         }
     };
     // The bare wheel scrolls the page; browsers report a pinch on a touchpad as Ctrl and wheel.
-    let roll = move |event: WheelEvent| {
+    let roll = move |event: &WheelEvent| {
         if event.ctrl_key() {
             event.prevent_default();
             picture
@@ -95,7 +104,7 @@ fn Stage(picture: Picture, description: Signal<String>) -> impl IntoView {
                 .update(|camera| *camera = wheel(*camera, event.delta_y()));
         }
     };
-    let key = move |event: KeyboardEvent| {
+    let key = move |event: &KeyboardEvent| {
         if event.ctrl_key() || event.meta_key() || event.alt_key() {
             return;
         }
@@ -123,79 +132,66 @@ fn Stage(picture: Picture, description: Signal<String>) -> impl IntoView {
             picture.camera.get().words()
         )
     };
-    view! {
-        <canvas
-            node_ref=picture.canvas
-            role="img"
-            tabindex="0"
-            aria-label=words
-            aria-describedby="view3d-help"
-            on:pointerdown=down
-            on:pointermove=slide
-            on:pointerup=lift
-            on:pointercancel=lift
-            on:touchstart=touch
-            on:wheel=roll
-            on:keydown=key
-            on:webglcontextlost=lose
-            on:webglcontextrestored=move |_: Event| picture.regain()
-        ></canvas>
-    }
+    canvas
+        .attr_of("aria-label", move || Some(words()))
+        .on("pointerdown", move |event| down(event.unchecked_into()))
+        .on("pointermove", move |event| slide(&event.unchecked_into()))
+        .on("pointerup", move |event| lift(&event.unchecked_into()))
+        .on("pointercancel", move |event| lift(&event.unchecked_into()))
+        .on("touchstart", move |event| touch(&event.unchecked_into()))
+        .on("wheel", move |event| roll(&event.unchecked_into()))
+        .on("keydown", move |event| key(&event.unchecked_into()))
+        .on("webglcontextlost", lose)
+        .on("webglcontextrestored", move |_| picture.regain())
 }
 
 /// The words on the picture; the description says the same to those who do not see it.
-#[component]
-fn Labels(picture: Picture) -> impl IntoView {
+fn labels(picture: Picture) -> El {
     let label = move |mark: usize| {
         let place = move || {
-            picture.labels.get()[mark].map_or_else(
+            Some(picture.labels.get()[mark].map_or_else(
                 || "display: none".to_owned(),
                 |label| {
                     let opacity = if label.behind { "0.45" } else { "1" };
                     let (left, top) = (write_fixed(label.x, 1), write_fixed(label.y, 1));
                     format!("left: {left}px; top: {top}px; opacity: {opacity}")
                 },
-            )
+            ))
         };
-        view! { <span class="view3d-label" style=place>{WORDS[mark]}</span> }
+        html(r#"<span class="view3d-label"></span>"#)
+            .text(WORDS[mark])
+            .attr_of("style", place)
     };
-    view! { <div aria-hidden="true">{label(0)} {label(1)} {label(2)}</div> }
+    html(r#"<div aria-hidden="true"></div>"#).children((0..WORDS.len()).map(label))
 }
 
 /// Views and magnification by button, for gloves and for those who do not drag.
-#[component]
-fn Controls(picture: Picture) -> impl IntoView {
-    let preset = move |preset: &'static Preset| {
-        let show = move |_| {
+fn controls(picture: Picture) -> El {
+    let button = |words: &str| html(r#"<button type="button"></button>"#).text(words);
+    let preset = |preset: &'static Preset| {
+        button(preset.words).on_click(move || {
             picture.main.set(preset.main);
             picture.camera.set(preset.camera);
-        };
-        view! { <button type="button" on:click=show>{preset.words}</button> }
+        })
     };
-    let magnify = move |by: f64, words: &'static str| {
-        let magnify = move |_| picture.camera.update(|camera| *camera = camera.magnify(by));
-        view! { <button type="button" on:click=magnify>{words}</button> }
+    let magnify = |(by, words): (f64, &str)| {
+        button(words).on_click(move || picture.camera.update(|camera| *camera = camera.magnify(by)))
     };
-    let solid = move |event| {
-        picture.main.set(if event_target_checked(&event) {
-            MainStyle::Solid
-        } else {
-            MainStyle::Outline
+    let solid = html(r#"<input type="checkbox">"#)
+        .checked_of(move || picture.main.get() == MainStyle::Solid)
+        .on("change", move |event| {
+            picture.main.set(if event_target_checked(&event) {
+                MainStyle::Solid
+            } else {
+                MainStyle::Outline
+            });
         });
-    };
-    view! {
-        <div class="view3d-controls" role="group" aria-label="3D view">
-            {PRESETS.iter().map(preset).collect_view()}
-            {magnify(CLOSER, "Closer")}
-            {magnify(1.0 / CLOSER, "Further")}
-            <label>
-                <input
-                    type="checkbox"
-                    prop:checked=move || picture.main.get() == MainStyle::Solid
-                    on:change=solid
-                />
-                "Main drawn solid"
-            </label>
-        </div>
-    }
+    html(r#"<div class="view3d-controls" role="group" aria-label="3D view"></div>"#)
+        .children(PRESETS.iter().map(preset))
+        .children([(CLOSER, "Closer"), (1.0 / CLOSER, "Further")].map(magnify))
+        .child(
+            html("<label></label>")
+                .child(solid)
+                .text("Main drawn solid"),
+        )
 }

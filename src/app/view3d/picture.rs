@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use leptos::html::Canvas;
 use leptos::leptos_dom::helpers::{
     AnimationFrameRequestHandle, request_animation_frame_with_handle,
 };
@@ -10,6 +9,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlCanvasElement, WebGl2RenderingContext, WebGlContextAttributes, window};
 
+use crate::app::dom::follow;
 use crate::app::view3d::camera::{Camera, View};
 use crate::app::view3d::controls::{Fingers, Preset};
 use crate::app::view3d::ink::Inks;
@@ -30,8 +30,8 @@ pub struct Label {
 }
 
 /// What belongs to the one canvas and outlives a frame.
-#[derive(Default)]
 struct Desk {
+    canvas: HtmlCanvasElement,
     scene: Option<Scene>,
     /// The joint the scene holds.
     shown: Option<Arc<Solid>>,
@@ -45,36 +45,41 @@ struct Desk {
 /// Everything the picture depends on. A handle: copies share one picture.
 #[derive(Clone, Copy)]
 pub struct Picture {
-    pub canvas: NodeRef<Canvas>,
     pub camera: RwSignal<Camera>,
     pub main: RwSignal<MainStyle>,
     /// Whether the browser can draw it at all.
     pub able: RwSignal<bool>,
     pub labels: RwSignal<[Option<Label>; 3]>,
-    solid: Signal<Option<Arc<Solid>>>,
+    solid: Memo<Option<Arc<Solid>>>,
     desk: StoredValue<Desk, LocalStorage>,
 }
 
 impl Picture {
     /// A picture of a joint, seen as in a preset, redrawn when joint or camera change.
-    pub fn new(solid: Signal<Option<Arc<Solid>>>, start: &Preset) -> Self {
+    pub fn new(canvas: HtmlCanvasElement, solid: Memo<Option<Arc<Solid>>>, start: &Preset) -> Self {
+        let desk = Desk {
+            canvas,
+            scene: None,
+            shown: None,
+            lost: false,
+            frame: None,
+            fingers: Fingers::default(),
+            watch: None,
+        };
         let picture = Self {
-            canvas: NodeRef::new(),
             camera: RwSignal::new(start.camera),
             main: RwSignal::new(start.main),
             able: RwSignal::new(true),
             labels: RwSignal::new([None; 3]),
             solid,
-            desk: StoredValue::new_local(Desk::default()),
+            desk: StoredValue::new_local(desk),
         };
-        Effect::new(move |_| {
+        follow(move || {
             picture.solid.track();
             picture.camera.track();
             picture.main.track();
-            if let Some(canvas) = picture.canvas.get() {
-                picture.attend(&canvas);
-                picture.redraw();
-            }
+            picture.attend();
+            picture.redraw();
         });
         on_cleanup(move || {
             picture.desk.try_update_value(|desk| {
@@ -121,10 +126,10 @@ impl Picture {
         }
     }
 
-    fn attend(self, canvas: &HtmlCanvasElement) {
+    fn attend(self) {
         self.desk.try_update_value(|desk| {
             if desk.watch.is_none() {
-                desk.watch = Some(Watch::start(canvas, move || self.redraw()));
+                desk.watch = Some(Watch::start(&desk.canvas, move || self.redraw()));
             }
         });
     }
@@ -132,10 +137,7 @@ impl Picture {
     fn draw(self) {
         let able = self.desk.try_update_value(|desk| {
             desk.frame = None;
-            match self.canvas.get_untracked() {
-                Some(canvas) if !desk.lost => self.draw_on(&canvas, desk),
-                _ => true,
-            }
+            desk.lost || self.draw_on(desk)
         });
         if able == Some(false) {
             self.able.set(false);
@@ -143,7 +145,8 @@ impl Picture {
     }
 
     /// Draws; says whether the browser can.
-    fn draw_on(self, canvas: &HtmlCanvasElement, desk: &mut Desk) -> bool {
+    fn draw_on(self, desk: &mut Desk) -> bool {
+        let canvas = &desk.canvas;
         if desk.scene.is_none() {
             desk.scene = context(canvas).and_then(Scene::new);
         }

@@ -9,13 +9,14 @@ use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
 use crate::sheet::figure::{dimension, head};
 use crate::sheet::landing::room::Room;
 use crate::sheet::placer::Block;
+use crate::sheet::tile;
 use crate::sheet::words;
 use crate::units::{Angle, write_angle};
 
 /// Size of the words, mm.
 const SIZE: f64 = 2.5;
-/// Room at the right for the names of lines, mm.
-const RIGHT: f64 = 24.0;
+/// From the patch to the names of lines at its right, mm.
+const ASIDE: f64 = 5.0;
 /// Room below for the dimension, mm.
 const BELOW: f64 = 8.0;
 /// Length of the ticks where the quarter lines of the branch land, mm.
@@ -29,7 +30,7 @@ const SAME: f64 = 0.3;
 pub struct Captions {
     /// What the patch is called when it is cut out.
     pub name: String,
-    /// The mark line, with its distance from the main's end where that is known.
+    /// How far the mark line is from what, for the patch itself.
     pub mark: String,
     /// Distance of the mark line from the joint centre.
     pub centre: String,
@@ -47,10 +48,13 @@ pub struct Figure<'a> {
     bottom: f64,
     /// Around at the upper edge.
     top: f64,
+    /// Whether the lines have their names beside the patch.
+    named: bool,
 }
 
 impl<'a> Figure<'a> {
-    pub fn new(landing: &'a Landing, captions: Captions) -> Self {
+    /// The patch with the names of its lines beside it, or without where that saves a sheet.
+    pub fn new(landing: &'a Landing, captions: Captions, named: bool) -> Self {
         let margin = LANDING_MARGIN.mm();
         let (low, high) = landing.reach();
         // The zero line is on the paper, or it could not be laid on the main's.
@@ -62,15 +66,43 @@ impl<'a> Figure<'a> {
         let beside = margin.min(spare).max(1.0);
         let right = (high.along - landing.mark()).mm() + margin;
         let bottom = most - least + 2.0 * beside;
-        Self {
+        let mut figure = Self {
             landing,
             captions,
-            width: right + RIGHT,
+            width: right + Pen::MARK.width,
             height: bottom + BELOW,
             right,
             bottom,
             top: most + beside,
+            named,
+        };
+        let widest = |texts: &[&str]| {
+            let widths = texts.iter().map(|text| words::width(text, SIZE, false));
+            widths.fold(0.0, f64::max) + 1.0
+        };
+        if named {
+            let names: Vec<&str> = figure.names().into_iter().map(|(_, name)| name).collect();
+            figure.width = right + ASIDE + widest(&names);
         }
+        if !figure.is_centre_within() {
+            let end = figure.centre().unwrap_or(0.0) + 2.0;
+            figure.width = figure.width.max(end + widest(&[&figure.captions.centre]));
+        }
+        figure
+    }
+
+    /// Whether the words of the dimension fit between its ends.
+    fn is_centre_within(&self) -> bool {
+        let end = self.centre().unwrap_or(0.0);
+        words::width(&self.captions.centre, SIZE, false) < end - 5.0
+    }
+
+    fn patch(&self) -> Area {
+        Area::new(0.0, 0.0, self.right, self.bottom)
+    }
+
+    fn is_on_patch(&self, at: Point) -> bool {
+        self.patch().holds(&Area::around(&[at]))
     }
 
     fn place(&self, point: LandingPoint) -> Point {
@@ -91,7 +123,8 @@ impl<'a> Figure<'a> {
     }
 
     fn heel_toe_line(&self) -> Option<f64> {
-        self.landing.axis().map(|axis| self.level(axis.around.mm()))
+        let level = self.level(self.landing.axis()?.around.mm());
+        (level > 0.0 && level < self.bottom).then_some(level)
     }
 
     /// Where faces pass into corners, as far as that is on the patch and not at its very edge.
@@ -163,8 +196,8 @@ impl<'a> Figure<'a> {
             let ends = [Point::new(x, 0.0), Point::new(x, bottom)];
             figure.line(Layer::Axis, Pen::AXIS, ends);
         }
-        if let Some(axis) = self.landing.axis() {
-            let at = self.place(axis);
+        let axis = self.landing.axis().map(|axis| self.place(axis));
+        if let Some(at) = axis.filter(|at| self.is_on_patch(*at)) {
             for (dx, dy) in [(CROSS, 0.0), (0.0, CROSS)] {
                 let ends = [
                     Point::new(at.x - dx, at.y - dy),
@@ -178,8 +211,14 @@ impl<'a> Figure<'a> {
     /// An outline; where another main is met first it is only there to be seen.
     fn run(&self, figure: &mut Drawing, run: &LandingRun, layer: Layer, pen: Pen) {
         let pen = if run.seated { pen } else { Pen::TRIM };
-        let points = run.points.iter().map(|point| self.place(*point));
-        figure.line(layer, pen, points);
+        let points: Vec<Point> = run.points.iter().map(|point| self.place(*point)).collect();
+        if run.seated {
+            figure.line(layer, pen, points);
+            return;
+        }
+        for part in tile::clip(&points, &self.patch()) {
+            figure.line(layer, pen, part);
+        }
     }
 
     /// A tick out of the outline for every quarter line of the branch; where it ends, and where it
@@ -195,7 +234,8 @@ impl<'a> Figure<'a> {
             let to = Point::new(from.x + dx * part, from.y + dy * part);
             (from, to, mark.turn)
         };
-        self.landing.marks().iter().map(tick).collect()
+        let all = self.landing.marks().iter().map(tick);
+        all.filter(|(from, _, _)| self.is_on_patch(*from)).collect()
     }
 
     fn words(&self, figure: &mut Drawing) {
@@ -219,8 +259,10 @@ impl<'a> Figure<'a> {
 
         let (heel, toe) = self.landing.heel_and_toe();
         for (point, text, way) in [(heel, "heel", 1.0), (toe, "toe", -1.0)] {
-            let Some(point) = point else { continue };
-            let from = self.place(point);
+            let from = point.map(|point| self.place(point));
+            let Some(from) = from.filter(|from| self.is_on_patch(*from)) else {
+                continue;
+            };
             let block = Block::new([text], SIZE);
             room.put(figure, &block, from, Point::new(way, -0.25), 1.0);
         }
@@ -234,21 +276,41 @@ impl<'a> Figure<'a> {
                 0.6,
             );
         }
-        let texts = [self.captions.mark.as_str(), "mark line"];
-        let mark = texts.into_iter().find_map(|text| {
-            let block = Block::new([text], SIZE).upended();
-            let (_, height) = block.extent();
-            let steps = (0..200).map(|step| bottom - height - 1.5 - f64::from(step));
-            let places = steps.take_while(|y| *y > 1.0).map(|y| Point::new(0.7, y));
-            let place = places.into_iter().find(|at| room.holds(&block, *at))?;
-            Some((block, place))
-        });
-        if let Some((block, place)) = mark {
-            room.take(&block, place);
-            block.draw(figure, place, Anchor::Start);
+        self.mark_words(figure, &mut room);
+        if let Some(x) = centre {
+            let at = Point::new(x, bottom - LANDING_MARGIN.mm() / 2.0);
+            let block = Block::new(["joint centre"], SIZE).upended();
+            room.put(figure, &block, at, Point::new(1.0, 0.0), 0.6);
         }
         self.names_beside(figure);
         self.dimension(figure);
+    }
+
+    /// What the left edge is, and along the lower edge how far it is from what.
+    fn mark_words(&self, figure: &mut Drawing, room: &mut Room) {
+        let bottom = self.bottom;
+        let wide = self.right - 3.0;
+        // Over the line through the joint centre, as the name is.
+        let centre = self.centre();
+        let lines = words::wrap(&self.captions.mark, SIZE, false, wide);
+        let block = Block::new(lines, SIZE);
+        let (width, height) = block.extent();
+        let place = Point::new(1.5, bottom - height - 0.8);
+        let free = room.holds_but(&block, place, |from, to| {
+            Some(from.x) == centre && (from.y, to.y) == (0.0, bottom)
+        });
+        if free && width <= wide {
+            room.take(&block, place);
+            block.draw(figure, place, Anchor::Start);
+        }
+        let block = Block::new(["mark line"], SIZE).upended();
+        let (_, height) = block.extent();
+        let steps = (0..200).map(|step| bottom - height - 1.5 - f64::from(step));
+        let mut places = steps.take_while(|y| *y > 1.0).map(|y| Point::new(0.7, y));
+        if let Some(place) = places.find(|at| room.holds(&block, *at)) {
+            room.take(&block, place);
+            block.draw(figure, place, Anchor::Start);
+        }
     }
 
     /// From the mark line to the joint centre, under the patch.
@@ -263,7 +325,7 @@ impl<'a> Figure<'a> {
             }
             dimension(figure, Point::new(0.0, y), Point::new(end, y));
         }
-        let (at, anchor) = if words::width(text, SIZE, false) < end - 5.0 {
+        let (at, anchor) = if self.is_centre_within() {
             (Point::new(end / 2.0, y - 1.0), Anchor::Middle)
         } else {
             (Point::new(end + 2.0, y + 0.8), Anchor::Start)
@@ -271,8 +333,8 @@ impl<'a> Figure<'a> {
         figure.text(at, SIZE, anchor, text.clone());
     }
 
-    /// Names of the lines that leave the patch at its right edge, one over the other.
-    fn names_beside(&self, figure: &mut Drawing) {
+    /// The lines that leave the patch at its right edge, with their names.
+    fn names(&self) -> Vec<(f64, &'static str)> {
         let zero = self.level(0.0);
         let mut names = vec![(zero, "zero line")];
         if let Some(y) = self.heel_toe_line()
@@ -281,12 +343,20 @@ impl<'a> Figure<'a> {
             names.push((y, "heel to toe"));
         }
         names.extend(self.folds().map(|y| (y, "corner begins")));
+        names
+    }
+
+    /// Writes the names one over the other.
+    fn names_beside(&self, figure: &mut Drawing) {
+        if !self.named {
+            return;
+        }
         let mut taken: Vec<Area> = Vec::new();
-        for (y, name) in names {
+        for (y, name) in self.names() {
             let width = words::width(name, SIZE, false);
             let at = (0..30)
                 .flat_map(|step| [y + f64::from(step), y - f64::from(step)])
-                .map(|y| Point::new(self.right + 5.0, y + SIZE * 0.35))
+                .map(|y| Point::new(self.right + ASIDE, y + SIZE * 0.35))
                 .find(|at| {
                     let area = Area::sized(at.x, at.y - SIZE, width, SIZE * 1.2);
                     !taken.iter().any(|other| other.overlaps(&area))

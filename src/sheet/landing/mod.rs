@@ -15,7 +15,7 @@ use crate::sheet::landing::figure::{Captions, Figure};
 use crate::sheet::page::{Frame, GUTTER, Letterhead};
 use crate::sheet::placer::Joins;
 use crate::sheet::tile::{self, AWAY, Grid};
-use crate::sheet::{Order, Packet};
+use crate::sheet::{Order, Packet, SHEETS_MAX, SheetError};
 
 /// Height of the line above a tile that says which one it is, mm.
 const TILE_HEAD: f64 = 5.0;
@@ -29,6 +29,8 @@ struct Plan {
     grid: Grid,
     /// Words on the sheet of the figure; on a sheet of their own when it leaves no room.
     beside: Option<Vec<Placed>>,
+    /// Tiles with nothing on them, columns and rows.
+    empty: Vec<(u32, u32)>,
 }
 
 impl Plan {
@@ -50,43 +52,80 @@ impl Plan {
         let open = |room: &Area| room.width() > 0.0 && room.height() > 0.0;
         let rooms: Vec<Area> = rooms.into_iter().filter(open).collect();
         let beside = arrange::share(Lettering::usual(facts), &rooms, false);
-        Self {
+        let mut plan = Self {
             frame,
             window,
             grid,
             beside,
+            empty: Vec::new(),
+        };
+        // The words are on the first tile, and too many are refused before they are looked at.
+        if plan.grid.tiles() > 1 && plan.grid.tiles() <= 4 * SHEETS_MAX {
+            let drawn = figure.draw();
+            for row in 0..plan.grid.rows {
+                for column in 0..plan.grid.columns {
+                    let tile = plan.grid.tile(column, row);
+                    if (column, row) != (0, 0) && !tile::is_used(&drawn, &tile) {
+                        plan.empty.push((column, row));
+                    }
+                }
+            }
         }
+        plan
     }
 
     const fn sheets(&self) -> u64 {
-        self.grid.tiles() + self.beside.is_none() as u64
+        self.tiles() + self.beside.is_none() as u64
+    }
+
+    const fn tiles(&self) -> u64 {
+        self.grid.tiles() - self.empty.len() as u64
     }
 }
 
 /// The template for a main on as many sheets as it takes.
-pub fn pages(order: &Order, landing: &Landing) -> Packet {
+///
+/// # Errors
+/// More than [`SHEETS_MAX`] sheets.
+pub fn pages(order: &Order, landing: &Landing) -> Result<Packet, SheetError> {
     let facts = facts::facts(order, landing);
     let head = head(order, landing);
-    let captions = Captions {
-        name: head.title.clone(),
-        mark: facts::mark(order, landing),
-        centre: facts::centre(order, landing),
+    let figure = |named| {
+        let captions = Captions {
+            name: head.title.clone(),
+            mark: facts::mark(order, landing),
+            centre: facts::centre(order, landing),
+        };
+        Figure::new(landing, captions, named)
     };
-    let figure = Figure::new(landing, captions);
-    let plan = |turned| Plan::new(order, &figure, &facts, turned);
-    let plan = match order.printer.orientation() {
-        Orientation::Upright => plan(false),
-        Orientation::Sideways => plan(true),
-        Orientation::Auto => {
-            let (upright, sideways) = (plan(false), plan(true));
-            if sideways.sheets() < upright.sheets() {
-                sideways
-            } else {
-                upright
+    let figures = [figure(true), figure(false)];
+    let ways: &[bool] = match order.printer.orientation() {
+        Orientation::Upright => &[false],
+        Orientation::Sideways => &[true],
+        Orientation::Auto => &[false, true],
+    };
+    let mut best: Option<(Plan, &Figure)> = None;
+    for turned in ways {
+        for figure in &figures {
+            let plan = Plan::new(order, figure, &facts, *turned);
+            let rank = |plan: &Plan| (plan.sheets(), plan.tiles());
+            if best
+                .as_ref()
+                .is_none_or(|(best, _)| rank(&plan) < rank(best))
+            {
+                best = Some((plan, figure));
             }
         }
-    };
-    draw(order, &plan, &figure, &facts, &head)
+    }
+    match best {
+        Some((plan, figure)) if plan.sheets() <= SHEETS_MAX => {
+            Ok(draw(order, &plan, figure, &facts, &head))
+        }
+        best => Err(SheetError::TooManySheets {
+            sheets: best.map_or(0, |(plan, _)| plan.sheets()),
+            paper: order.paper,
+        }),
+    }
 }
 
 fn head(order: &Order, landing: &Landing) -> Letterhead {
@@ -133,6 +172,9 @@ fn draw(order: &Order, plan: &Plan, figure: &Figure, facts: &Facts, head: &Lette
     let at = Point::new(plan.window.x0, plan.window.y0);
     for row in 0..plan.grid.rows {
         for column in 0..plan.grid.columns {
+            if plan.empty.contains(&(column, row)) {
+                continue;
+            }
             let mut page = blank(&pages);
             tile::show(&mut page, &drawn, &plan.grid.tile(column, row), at, &joins);
             if tiled {
