@@ -882,3 +882,102 @@ fn left_and_right_show_the_same_letters_and_lengths() {
         }
     }
 }
+
+#[test]
+fn views_show_the_kernels_frame_the_right_way_round() {
+    for (label, made) in made() {
+        let piece = made.piece();
+        let packet = sheet_of(&piece, label, Unit::Millimetre, Paper::A4, &printer());
+        let line = piece.line();
+        let Some(first) = line.natural_zero() else {
+            continue;
+        };
+        let [x, y, z] = line.frame_at(line.developed()).origin;
+        // Along the tube to the right; then the outside of the first bend down, or the zero line
+        // towards the viewer, down, and up.
+        let (sin, cos) = first.rad().sin_cos();
+        let flat = [(z, x * cos + y * sin)];
+        let three = [(z, y), (z, x), (y, -x)];
+        let shapes: Vec<Vec<Point>> = packet
+            .pages
+            .iter()
+            .flat_map(|page| strokes(page, Layer::Tube))
+            .filter(|(pen, _)| *pen == Pen::BOLD)
+            .map(|(_, points)| points.to_vec())
+            .collect();
+        let expected: &[(f64, f64)] = if shapes.len() == 1 { &flat } else { &three };
+        // The first straight lies along the tube in the first view.
+        let scale = (shapes[0][1].x - shapes[0][0].x) / piece.straights(Between::Centres)[0].mm();
+        for (points, (right, down)) in shapes.iter().zip(expected) {
+            let (a, b) = (points[0], points[points.len() - 1]);
+            let off = (b.x - a.x - right * scale).hypot(b.y - a.y - down * scale);
+            assert!(off < 1e-6, "{label}: off by {off}");
+        }
+    }
+}
+
+#[test]
+fn the_dial_counts_clockwise_from_the_zero_line_on_top() {
+    for (label, made) in made() {
+        let piece = made.piece();
+        let packet = sheet_of(&piece, label, Unit::Millimetre, Paper::A4, &printer());
+        let page = &packet.pages[0];
+        let heels = Side::BOTH.into_iter().filter_map(|side| piece.heel(side));
+        let turns: Vec<Angle> = heels
+            .chain(piece.line().bends().map(TubeBend::outside))
+            .collect();
+        if turns.is_empty() {
+            continue;
+        }
+        // The upright zero line runs from the middle of the dial to its rim.
+        let zero = strokes(page, Layer::Zero);
+        let upright = zero.iter().find(|(_, points)| points[0].x == points[1].x);
+        let [middle, rim] = upright.unwrap().1 else {
+            panic!("{label}: no zero line on the dial");
+        };
+        let radius = middle.y - rim.y;
+        assert!(radius > 5.0);
+        for turn in turns {
+            // Right-handed about the line of sight: to the right of the top.
+            let (sin, cos) = turn.rad().sin_cos();
+            let ticked = strokes(page, Layer::Mark).iter().any(|(_, points)| {
+                let (dx, dy) = (points[1].x - middle.x, points[1].y - middle.y);
+                let far = dx.hypot(dy);
+                far < radius + 3.0 && (dx * sin - dy * cos) / far > 0.999
+            });
+            assert!(ticked, "{label}: nothing at {}", write_angle(turn));
+        }
+    }
+}
+
+#[test]
+fn an_end_that_is_left_as_it_is_says_so() {
+    let tube = RoundTube::new(mm(33.7), mm(2.6)).unwrap();
+    let ends = [End::AsItIs, End::Square];
+    let line = CentreLine::straight(mm(800.0));
+    let piece = Piece::new(tube, ends, line, Between::Centres, [mm(0.0); 2]).unwrap();
+    let packet = lay_out_piece(&PieceOrder {
+        piece: &piece,
+        label: "",
+        count: 1,
+        density: None,
+        unit: Unit::Millimetre,
+        division: mm(0.0),
+        clamps: Clamps::default(),
+        link: "",
+        date: "",
+        paper: Paper::Letter,
+        printer: &printer(),
+    });
+    let [page] = packet.pages.as_slice() else {
+        panic!("{} pages", packet.pages.len());
+    };
+    assert_within(page, 5.0);
+    assert_apart(page);
+    let all = words(page);
+    assert!(all.contains("end A stays as it is"), "{all}");
+    assert!(
+        !all.contains("kg") && !all.contains("Open it again"),
+        "{all}"
+    );
+}
