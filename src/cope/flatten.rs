@@ -5,6 +5,7 @@
 //! vanishes, that bound is tight, so no sampling is needed to trust a chord, and taking each
 //! chord as long as the bound allows gives the fewest points that lie on the curve.
 
+use crate::cope::STEP;
 use crate::cope::curve::Curve;
 use crate::cope::profile::{Bend, Piece};
 use crate::cope::seat::Seat;
@@ -40,6 +41,9 @@ const UNPROVEN_STEPS: f64 = 20.0;
 const UNPROVEN_MOST: f64 = 4096.0;
 /// Trials for one chord; every one halves the doubt at worst.
 const TRIALS: u32 = 60;
+
+/// Heights that change within this turn, rad, are a step.
+const UPRIGHT: f64 = 1e-12;
 
 /// Appends the points after `piece.from` up to and including `piece.to`.
 pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>) {
@@ -89,7 +93,15 @@ pub fn flatten(seat: &Seat, piece: &Piece, ruler: Ruler, line: &mut Vec<Vertex>)
 /// chords that remain. For runs of pieces too short to bend: they come one chord each.
 pub fn thin(line: &mut Vec<Vertex>, ruler: Ruler) {
     let points = std::mem::take(line);
+    // A step stays upright at its turn, however little a chord over it would stray.
+    let steps = |pair: &[Vertex]| match pair {
+        [a, b] => b.phi - a.phi < UPRIGHT && (b.height - a.height).abs() > STEP.mm(),
+        _ => false,
+    };
     let near = |from: usize, to: usize| {
+        if points[from..=to].windows(2).any(steps) {
+            return false;
+        }
         let (a, b) = (points[from], points[to]);
         let rise = (b.height - a.height) / (b.phi - a.phi);
         let tilt = (1.0 + (rise / ruler.per_rad).powi(2)).sqrt();

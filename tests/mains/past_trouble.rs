@@ -54,3 +54,36 @@ fn the_highest_wall_radius_is_found_beside_a_tight_bend() {
     }
     assert!(met > 300, "only {met} turns meet the main");
 }
+
+/// Where a bent main comes into reach far up the branch, the line steps: both ends of the step stay
+/// on the line, at one turn, though a chord over it would stray by no more than the tolerance.
+#[test]
+fn a_step_stays_upright() {
+    let branch = RoundTube::new(mm(29.715_113_764_818_778), mm(4.257_680_044_369_713)).unwrap();
+    let bend = Bend::new(
+        mm(195.471_014_872_427_53),
+        deg(43.766_984_492_002_89),
+        mm(-17.874_559_814_513_862),
+        deg(-29.212_488_982_980_403),
+    )
+    .unwrap();
+    let main = Main::bent(
+        mm(55.024_226_961_083_905),
+        bend,
+        deg(30.535_070_879_067_792),
+        mm(17.863_923_029_286_39),
+    )
+    .unwrap();
+    let joint = Joint::new(branch, main).unwrap();
+    let cope = Cope::new(&joint, CutMethod::Square, mm(0.0)).unwrap();
+    let width = branch.outside() * std::f64::consts::PI;
+    let line = cope.line(Angle::ZERO, width, mm(0.01));
+    let upright = line
+        .iter()
+        .flat_map(|run| run.points.windows(2))
+        .any(|pair| {
+            let (across, up) = (pair[1].turn - pair[0].turn, pair[1].height - pair[0].height);
+            across.rad() < 1e-9 && (up.mm() - 76.765).abs() < 0.01
+        });
+    assert!(upright, "{line:?}");
+}
