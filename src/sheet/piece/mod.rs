@@ -12,7 +12,7 @@ mod steps;
 mod tube;
 
 use crate::job::{Orientation, Printer};
-use crate::piece::{Clamps, Marks, Piece};
+use crate::piece::{Clamps, Piece};
 use crate::sheet::Packet;
 use crate::sheet::area::Area;
 use crate::sheet::blocks::{self, BETWEEN, Lettering, Part};
@@ -108,37 +108,42 @@ pub fn pages(order: &PieceOrder) -> Packet {
         .iter()
         .map(|clash| clash.sentence(order.unit))
         .collect();
-    let set = |turned: bool, scale: f64| {
-        let frame = Frame::new(order.paper, order.printer, turned);
+    // A piece lies along the sheet's lines either way; it is turned only when that is asked for.
+    let turned = order.printer.orientation() == Orientation::Sideways;
+    let frame = Frame::new(order.paper, order.printer, turned);
+    let width = frame.inner().width();
+    let figures: Vec<Drawing> = [
+        Some(drawing::draw(order, &marks, width)),
+        shape::draw(order, width),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let fill = |scale: f64| {
+        let mut flow = Flow::new(frame.inner());
+        set_warnings(&mut flow, &warnings);
+        for figure in &figures {
+            let all = Area::new(0.0, 0.0, figure.width, figure.height);
+            flow.set(BETWEEN, figure.height, |page, at| {
+                tile::show(page, figure, &all, at, &Joins::default());
+            });
+        }
+        bends::table(&mut flow, order, &marks);
         let text = Lettering {
             facts: &facts,
             scale,
         };
-        let pages = fill(order, &marks, &warnings, text, frame.inner());
-        (frame, pages)
+        set_words(&mut flow, text);
+        flow.pages
     };
-    // Usual letters before small ones, upright before sideways; what takes fewer sheets wins.
-    let ways: &[bool] = match order.printer.orientation() {
-        Orientation::Upright => &[false],
-        Orientation::Sideways => &[true],
-        Orientation::Auto => &[false, true],
-    };
-    let [usual, tight] = [1.0, TIGHT];
-    let mut best = set(ways[0], usual);
-    for (turned, scale) in ways
-        .iter()
-        .flat_map(|way| [(*way, usual), (*way, tight)])
-        .skip(1)
-    {
-        if best.1.len() == 1 {
-            break;
-        }
-        let other = set(turned, scale);
-        if other.1.len() < best.1.len() {
-            best = other;
+    // Smaller letters only where they save a sheet.
+    let mut contents = fill(1.0);
+    if contents.len() > 1 {
+        let tight = fill(TIGHT);
+        if tight.len() < contents.len() {
+            contents = tight;
         }
     }
-    let (frame, contents) = best;
     let head = facts::letterhead(order, &marks);
     let total = contents.len();
     let finished = contents.into_iter().enumerate().map(|(at, content)| {
@@ -161,40 +166,27 @@ pub fn pages(order: &PieceOrder) -> Packet {
     }
 }
 
-/// Everything under the header, on as many sheets as it takes.
-fn fill(
-    order: &PieceOrder,
-    marks: &Marks,
-    warnings: &[String],
-    text: Lettering,
-    room: Area,
-) -> Vec<Drawing> {
-    let width = room.width();
-    let mut flow = Flow::new(room);
+/// What must be known before anything else.
+fn set_warnings(flow: &mut Flow, warnings: &[String]) {
     for warning in warnings {
-        let lines = words::wrap(&format!("Mind: {warning}"), WARNING, true, width);
+        let words = format!("Mind: {warning}");
+        let lines = words::wrap(&words, WARNING, true, flow.room.width());
         let block = Block::new(lines, WARNING).bold();
         flow.set(1.4, block.extent().1, |page, at| {
             block.draw(page, at, Anchor::Start);
         });
     }
-    let figures = [
-        Some(drawing::draw(order, marks, width)),
-        shape::draw(order, width),
-    ];
-    for figure in figures.into_iter().flatten() {
-        let all = Area::new(0.0, 0.0, figure.width, figure.height);
-        flow.set(BETWEEN, figure.height, |page, at| {
-            tile::show(page, &figure, &all, at, &Joins::default());
-        });
-    }
-    bends::table(&mut flow, order, marks);
+}
+
+/// Facts, steps and cautions.
+fn set_words(flow: &mut Flow, text: Lettering) {
+    let width = flow.room.width();
     let table = text.table_height(width);
     let prose = text.prose_height(width);
     for (part, height) in [(Part::Table, table), (Part::Prose, prose)] {
         flow.set(BETWEEN, height, |page, at| {
-            blocks::draw(page, text, &(part, Area::sized(at.x, at.y, width, height)));
+            let area = Area::sized(at.x, at.y, width, height);
+            blocks::draw(page, text, &(part, area));
         });
     }
-    flow.pages
 }
