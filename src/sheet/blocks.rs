@@ -169,7 +169,7 @@ fn paragraphs(text: Lettering, width: f64) -> Vec<Paragraph> {
         bold: false,
         before: 1.0,
     };
-    let mut all = vec![head("Put it on", 0.0)];
+    let mut all = vec![head(facts.heading, 0.0)];
     all.extend(facts.steps.iter().map(|step| plain(step, 2.5)));
     all.push(head("Take care", 2.4));
     all.extend(facts.cautions.iter().map(|caution| plain(caution, 2.3)));

@@ -20,7 +20,7 @@ const LINK_LONGEST: usize = 1200;
 /// Labels longer than this are cut short everywhere, letters.
 const LABEL_LONGEST: usize = 200;
 /// Labels longer than this do not fit the header whole and stand among the facts too, letters.
-const LABEL_HEADER: usize = 40;
+pub const LABEL_HEADER: usize = 40;
 
 /// One line of the table of facts.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,7 +33,9 @@ pub struct Fact {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Facts {
     pub facts: Vec<Fact>,
-    /// How to put the strip on, in order.
+    /// What stands over the steps.
+    pub heading: &'static str,
+    /// What to do at the bench, in order.
     pub steps: Vec<String>,
     /// The usual cautions.
     pub cautions: Vec<String>,
@@ -41,9 +43,9 @@ pub struct Facts {
     pub link: String,
 }
 
-/// The label as it is printed.
-fn label(order: &Order) -> String {
-    let label = words::clean(order.label);
+/// A label as it is printed.
+pub fn printed_label(label: &str) -> String {
+    let label = words::clean(label);
     if label.chars().count() <= LABEL_LONGEST {
         return label;
     }
@@ -65,7 +67,7 @@ fn joint_line(order: &Order) -> String {
 
 /// Head of all sheets of an order.
 pub fn letterhead(order: &Order) -> Letterhead {
-    let label = label(order);
+    let label = printed_label(order.label);
     Letterhead {
         title: if label.is_empty() {
             "Tube template".to_owned()
@@ -81,7 +83,7 @@ pub fn letterhead(order: &Order) -> Letterhead {
 pub fn captions(order: &Order) -> Captions {
     let length = |length: Length| write_length(length, order.unit);
     Captions {
-        name: label(order),
+        name: printed_label(order.label),
         joint: joint_line(order),
         once_round: length(order.template.wrap().width()),
         mark_to_long: length(order.template.mark_to_long()),
@@ -92,15 +94,19 @@ pub fn captions(order: &Order) -> Captions {
 pub fn facts(order: &Order) -> Facts {
     Facts {
         facts: table(order),
+        heading: PUT_IT_ON,
         steps: steps(order),
         cautions: cautions(order.template, order.unit),
-        link: printed_link(order),
+        link: printed_link(order.link),
     }
 }
 
-/// The link as it is printed; nothing for one that nobody would type.
-pub fn printed_link(order: &Order) -> String {
-    let link = words::clean(order.link);
+/// What stands over the steps of a template.
+pub const PUT_IT_ON: &str = "Put it on";
+
+/// A link as it is printed; nothing for one that nobody types off paper.
+pub fn printed_link(link: &str) -> String {
+    let link = words::clean(link);
     if link.chars().count() > LINK_LONGEST {
         String::new()
     } else {
@@ -115,7 +121,7 @@ fn table(order: &Order) -> Vec<Fact> {
     let length = |length: Length| write_length(length, order.unit);
     let mut facts = Vec::new();
     let mut add = |caption, value| facts.push(Fact { caption, value });
-    let name = label(order);
+    let name = printed_label(order.label);
     if name.chars().count() > LABEL_HEADER {
         add("Label", name);
     }
@@ -332,15 +338,15 @@ fn cautions(template: &Template, unit: Unit) -> Vec<String> {
         .iter()
         .filter(|caution| !matches!(caution, Caution::Beside { .. }));
     let mut cautions: Vec<String> = own.map(|caution| caution.sentence(unit)).collect();
-    cautions.extend(
-        [
-            RESPONSIBILITY,
-            "Hole saw and drill press: clamp the work, run slow, wear eye protection, no gloves \
-             near the spindle. Grinder: guard on, wheel rated for its speed.",
-            "Zinc and other coatings give off toxic fume: strip them at least 100 mm (4 in) back \
-             from the weld, ventilate, keep your head out of the fume.",
-        ]
-        .map(str::to_owned),
-    );
+    cautions.extend(USUAL_CAUTIONS.map(str::to_owned));
     cautions
 }
+
+/// Cautions for whoever cuts a tube.
+pub const USUAL_CAUTIONS: [&str; 3] = [
+    RESPONSIBILITY,
+    "Hole saw and drill press: clamp the work, run slow, wear eye protection, no gloves near the \
+     spindle. Grinder: guard on, wheel rated for its speed.",
+    "Zinc and other coatings give off toxic fume: strip them at least 100 mm (4 in) back from the \
+     weld, ventilate, keep your head out of the fume.",
+];

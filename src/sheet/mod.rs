@@ -13,6 +13,7 @@ mod landing;
 mod layout;
 mod pack;
 mod page;
+mod piece;
 mod placer;
 mod plan;
 mod ruler;
@@ -25,6 +26,7 @@ mod words;
 
 pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
 pub use page::BOX_BELOW_SHEET;
+pub use piece::PieceOrder;
 
 use crate::job::Printer;
 use crate::piece::{Landing, Template};
@@ -110,6 +112,12 @@ pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
 /// A template that would take more than [`SHEETS_MAX`] sheets.
 pub fn lay_out_landing(order: &Order, landing: &Landing) -> Result<Packet, SheetError> {
     landing::pages(order, landing)
+}
+
+/// Lays the sheet of a whole piece out: its drawing with all marks, facts and steps.
+#[must_use]
+pub fn lay_out_piece(order: &PieceOrder) -> Packet {
+    piece::pages(order)
 }
 
 /// Lays the table of ordinates out on sheets of paper, for marking by hand at `divisions` equal

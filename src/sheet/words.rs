@@ -158,7 +158,7 @@ fn glued(text: &str) -> impl Iterator<Item = &str> {
 /// Whether a word may not be parted from the one before it.
 fn belongs(before: &str, word: &str) -> bool {
     let bare = word.trim_end_matches([',', ';', '.', ':', '"']);
-    let follows = matches!(bare, "mm" | "in" | "%" | "line" | "−" | "+")
+    let follows = matches!(bare, "mm" | "in" | "kg" | "lb" | "%" | "line" | "−" | "+")
         || (bare.contains('/') && bare.chars().all(|c| c.is_ascii_digit() || c == '/'));
     (follows && before.ends_with(|c: char| c.is_ascii_digit() || c == '°'))
         || before.ends_with(['−', '+'])

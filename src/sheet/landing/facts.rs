@@ -4,7 +4,7 @@ use crate::job::{RESPONSIBILITY, offset_in_words};
 use crate::joint::MainZero;
 use crate::piece::{Landing, LandingRun};
 use crate::sheet::Order;
-use crate::sheet::facts::{self as sheet_facts, Fact, Facts, MAINS, main_facts};
+use crate::sheet::facts::{self as sheet_facts, Fact, Facts, MAINS, PUT_IT_ON, main_facts};
 use crate::units::{Angle, Length, write_angle, write_length};
 
 /// Around nearer to the zero line than this is on it.
@@ -30,9 +30,10 @@ pub fn facts(order: &Order, landing: &Landing) -> Facts {
         "Clamp the work, guard on, wear eye and hearing protection, no gloves near a spindle. \
          Fresh edges are sharp.",
     ));
-    let link = sheet_facts::printed_link(order);
+    let link = sheet_facts::printed_link(order.link);
     Facts {
         facts: table(order, landing),
+        heading: PUT_IT_ON,
         steps: steps(order, landing),
         cautions,
         link,

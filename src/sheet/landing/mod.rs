@@ -2,7 +2,7 @@
 
 mod facts;
 mod figure;
-mod room;
+pub mod room;
 
 use crate::job::Orientation;
 use crate::piece::Landing;

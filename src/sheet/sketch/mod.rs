@@ -8,7 +8,7 @@ mod boxes;
 mod dimensions;
 mod elevation;
 mod end_view;
-mod ink;
+pub(super) mod ink;
 mod outline;
 mod round_view;
 mod scene;
