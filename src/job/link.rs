@@ -15,7 +15,7 @@ use crate::units::Unit;
 const VERSION: &str = "1";
 
 /// What must be escaped in a fragment's value; slashes, commas and quotes stay readable.
-const ESCAPED: &AsciiSet = &CONTROLS
+pub(super) const ESCAPED: &AsciiSet = &CONTROLS
     .add(b' ')
     .add(b'"')
     .add(b'<')
@@ -104,7 +104,7 @@ fn method_code(typed: &Typed) -> &'static str {
 }
 
 /// A link read: the form, and what in it could not be used.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Opened {
     /// The form. A number that cannot be read stays as it was typed.
     pub typed: Typed,

@@ -4,6 +4,7 @@ mod caution;
 mod draft;
 mod facts;
 mod field;
+mod form;
 mod history;
 mod kept;
 mod kind;
@@ -21,6 +22,11 @@ pub use caution::{Caution, RESPONSIBILITY, about as cautions_about};
 pub use draft::{Draft, Problem, read, read_what_can_be};
 pub use facts::{Fact, facts, file_name};
 pub use field::{Field, MainField};
+pub use form::{
+    BENDS_MAX, BendField, EndKind, Measured, OpenedForm, PieceDraft, PieceFact, PieceField,
+    PieceForm, PieceProblem, clashes_in_words, open_form, piece_facts, read_piece,
+    reading_in_words, resume_form, write_form, write_whole_form,
+};
 pub use history::History;
 pub use kept::{Kept, TABLES};
 pub use kind::MainKind;

@@ -2,7 +2,7 @@
 
 use crate::job::{Field, Problem, Typed};
 use crate::joint::JointError;
-use crate::piece::THICKNESS_MAX;
+use crate::piece::{Side, THICKNESS_MAX};
 use crate::units::{Angle, Length, read_angle, read_length, write_angle, write_length};
 
 /// The form being read.
@@ -103,7 +103,16 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Turn of the heel from the zero line, as this end's own template counts it.
     pub(super) fn turn(&mut self) -> Option<Angle> {
+        let typed = self.typed_turn()?;
+        Some(match self.typed.other_heel() {
+            None => typed,
+            Some(heel) => Side::B.own_turn(heel + typed),
+        })
+    }
+
+    fn typed_turn(&mut self) -> Option<Angle> {
         if self.text(Field::Turn).is_empty() {
             return Some(Angle::ZERO);
         }

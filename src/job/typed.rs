@@ -8,7 +8,7 @@ use crate::stock::Paper;
 use crate::units::{Angle, Length, Unit, read_angle, read_length, write_decimal};
 
 /// The form as it stands: numbers as text, choices as choices. Nothing here has been checked.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Typed {
     /// What a bare number means.
     pub unit: Unit,
@@ -27,6 +27,8 @@ pub struct Typed {
     turn: String,
     label: String,
     template: String,
+    /// Of end B of a piece: the turn of end A's heel, which its own is counted from.
+    other_heel: Option<Angle>,
 }
 
 impl Typed {
@@ -52,6 +54,47 @@ impl Typed {
             turn: String::from("0"),
             label: String::new(),
             template: pick("0.1", ".004"),
+            other_heel: None,
+        }
+    }
+
+    /// The same form as end B of a piece whose end A has its heel at a turn.
+    #[must_use]
+    pub(super) fn behind(self, other_heel: Angle) -> Self {
+        Self {
+            other_heel: Some(other_heel),
+            ..self
+        }
+    }
+
+    /// The same form by itself, or as end A.
+    #[must_use]
+    pub(super) fn in_front(self) -> Self {
+        Self {
+            other_heel: None,
+            ..self
+        }
+    }
+
+    /// Of end B of a piece: the turn of end A's heel.
+    #[must_use]
+    pub const fn other_heel(&self) -> Option<Angle> {
+        self.other_heel
+    }
+
+    /// The same form with what both ends of a piece have taken from the other one: tube, label,
+    /// paper and unit.
+    #[must_use]
+    pub(super) fn sharing(self, other: &Self) -> Self {
+        Self {
+            unit: other.unit,
+            paper: other.paper,
+            branch: other.branch.clone(),
+            wall: other.wall.clone(),
+            girth: other.girth.clone(),
+            label: other.label.clone(),
+            template: other.template.clone(),
+            ..self
         }
     }
 
@@ -273,11 +316,20 @@ impl Typed {
     /// A field's name on the page.
     #[must_use]
     pub fn name_of(&self, field: Field) -> &'static str {
+        if field == Field::Turn && self.other_heel.is_some() {
+            return "Heel from end A’s heel";
+        }
         let kind = match field {
             Field::OfMain(main, _) => self.kind(main),
             _ => MainKind::default(),
         };
         field.name(kind)
+    }
+
+    /// Whether another form says something else, beyond what both ends of a piece have.
+    #[must_use]
+    pub fn differs(&self, other: &Self) -> bool {
+        self.clone().sharing(other).in_front() != other.clone().in_front()
     }
 
     /// The first main that another form has differently, counted from 0: where to look after a
@@ -330,7 +382,7 @@ fn bare_degrees(angle: Angle) -> String {
 
 /// Whether a number stands without a unit, so that changing the job's unit would change it. Zero
 /// is zero in any unit.
-fn is_bare(text: &str) -> bool {
+pub(super) fn is_bare(text: &str) -> bool {
     // Everything that a number may consist of and no letter or mark that could be a unit.
     let number = |c: char| {
         c.is_numeric()

@@ -45,7 +45,7 @@ impl Side {
     }
 
     /// [`Self::name`] for the start of a sentence.
-    pub(super) const fn at_start(self) -> &'static str {
+    pub const fn at_start(self) -> &'static str {
         match self {
             Self::A => "End A",
             Self::B => "End B",
@@ -53,7 +53,7 @@ impl Side {
     }
 
     /// `A` or `B`.
-    pub(super) const fn letter(self) -> &'static str {
+    pub const fn letter(self) -> &'static str {
         match self {
             Self::A => "A",
             Self::B => "B",

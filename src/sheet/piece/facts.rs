@@ -1,5 +1,6 @@
 //! What the sheet of a piece says in words and figures.
 
+use crate::job::reading_in_words;
 use crate::piece::{Marks, Piece, Reading, Side};
 use crate::sheet::facts::{Fact, Facts, LABEL_HEADER, printed_label, printed_link};
 use crate::sheet::page::Letterhead;
@@ -23,23 +24,7 @@ const CUT_OFF: [&str; 2] = ["Grip stock to cut off at A", "Grip stock to cut off
 /// A distance as the tape shows it, with what must be added to it: `31 5/8 − 0.012 in`,
 /// `561.5 − 0.13 mm`.
 pub fn reading(of: Reading, unit: Unit) -> String {
-    let (decimals, name) = if unit.is_inch() {
-        (Unit::Inch, "in")
-    } else {
-        (Unit::Millimetre, "mm")
-    };
-    let rest = of.exact - of.on_tape;
-    let left = write_bare(rest.abs(), decimals);
-    let tape = write_bare(of.on_tape, unit);
-    if left == "0" {
-        return write_length(of.on_tape, unit);
-    }
-    // A tape with other divisions than the unit has leaves a remainder of its own.
-    if matches!(unit, Unit::Fraction(_)) && tape.contains('.') {
-        return write_length(of.exact, unit);
-    }
-    let sign = if rest < Length::ZERO { '−' } else { '+' };
-    format!("{tape} {sign} {left} {name}")
+    reading_in_words(&of, unit)
 }
 
 /// A distance as the tape shows it, with its unit.
