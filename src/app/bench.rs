@@ -6,26 +6,33 @@ use leptos::prelude::*;
 
 use crate::app::browser;
 use crate::app::dom::follow;
+use crate::app::packet::{Wanted, packet};
 use crate::job::{
-    Draft, Field, History, Kept, Printer, Problem, Typed, open_link, read, read_what_can_be,
-    resume, write_link, write_whole,
+    Draft, EndKind, Field, History, Kept, PieceDraft, PieceField, PieceForm, PieceProblem, Printer,
+    Problem, Typed, open_form, open_link, read, read_piece, read_what_can_be, resume_form,
+    write_form, write_whole_form,
 };
-use crate::sheet::{Order, Packet, lay_out, lay_out_landing, lay_out_table};
+use crate::piece::Side;
+use crate::sheet::Packet;
 use crate::units::Unit;
 
 /// Everything that can be changed, and taken back.
 #[derive(Clone, PartialEq)]
 struct Desk {
-    typed: Typed,
+    form: PieceForm,
     kept: Kept,
 }
 
 /// What kind of change it was; keystrokes of one kind in a row are one step back.
 #[derive(Clone, Copy, PartialEq)]
 enum Step {
-    Field(Field),
+    Field(Side, Field),
+    Piece(Option<PieceField>),
     Settings,
 }
+
+/// A piece as it can be made, or why not; nothing where only one end is asked for.
+pub type Made = Option<Result<Arc<PieceDraft>, Vec<PieceProblem>>>;
 
 /// Everything that the parts of the page share. Copies are handles to the same signals.
 #[derive(Clone, Copy)]
@@ -37,7 +44,13 @@ pub struct Bench {
     newer: bool,
     /// The main that the sketch shows, counted from 0.
     shown: RwSignal<usize>,
-    /// The form as typed.
+    /// The end that the sketch shows.
+    shown_end: RwSignal<Side>,
+    /// Everything typed about the piece.
+    pub form: Memo<PieceForm>,
+    /// The whole piece.
+    pub piece: Memo<Made>,
+    /// The form of the end that the sketch shows, as typed.
     pub typed: Memo<Typed>,
     /// What is wrong with it; empty when it can be drawn.
     pub problems: Memo<Vec<Problem>>,
@@ -65,19 +78,21 @@ impl Bench {
             }
         };
         let fragment = browser::fragment();
-        let link = resume(&fragment, kept.link.as_deref());
+        let link = resume_form(&fragment, kept.link.as_deref());
         let fresh = link.is_none();
         let newer = link
             .as_ref()
             .is_some_and(|link| open_link(link).newer.is_some());
-        let (typed, told) = link.map_or_else(
-            || (Typed::usual(browser::usual_unit()), Vec::new()),
+        let (form, told) = link.map_or_else(
+            || (PieceForm::usual(browser::usual_unit()), Vec::new()),
             |link| opened(&link),
         );
         notices.extend(told);
 
-        let history = RwSignal::new(History::new(Desk { typed, kept }));
-        let typed = Memo::new(move |_| history.with(|history| history.now().typed.clone()));
+        let history = RwSignal::new(History::new(Desk { form, kept }));
+        let form = Memo::new(move |_| history.with(|history| history.now().form.clone()));
+        let shown_end = RwSignal::new(Side::A);
+        let typed = Memo::new(move |_| form.with(|form| form.end(end_of(form, shown_end.get()))));
         let kept = Memo::new(move |_| history.with(|history| history.now().kept.clone()));
         let reading = Memo::new(move |_| typed.with(read));
         let problems = Memo::new(move |_| {
@@ -94,37 +109,60 @@ impl Bench {
                 (Err(_), _) => typed.with_untracked(read_what_can_be).0.map(Arc::new),
             })
         });
+        // The other end, if there is one to cope.
+        let behind = Memo::new(move |_| {
+            form.with(|form| {
+                let side = end_of(form, shown_end.get()).other();
+                let asked = form.is_whole() && form.kind(side) == EndKind::Coped;
+                asked.then(|| form.end(side))
+            })
+        });
+        let other = Memo::new(move |_| {
+            let read = behind.with(|behind| behind.as_ref().map(read));
+            read.and_then(Result::ok).map(Arc::new)
+        });
+        let piece = Memo::new(move |_| {
+            form.with(|form| {
+                form.is_whole().then(|| {
+                    let shown = draft.get().filter(|_| problems.with(Vec::is_empty));
+                    let mut ends = [shown, other.get()];
+                    if end_of(form, shown_end.get()) == Side::B {
+                        ends.swap(0, 1);
+                    }
+                    read_piece(form, [ends[0].as_deref(), ends[1].as_deref()]).map(Arc::new)
+                })
+            })
+        });
         let printer = Memo::new(move |_| kept.with(|kept| kept.printer().clone()));
         let divisions = Memo::new(move |_| kept.with(|kept| kept.table));
         let packet = Memo::new(move |_| {
             let Some(draft) = draft.get() else {
                 return Err(String::from("Nothing to print yet."));
             };
-            let link = browser::page_address(&write_link(&typed.get()));
-            printer.with(|printer| {
-                let order = Order {
-                    template: &draft.template,
-                    unit: draft.unit,
-                    label: &draft.label,
-                    link: &link,
-                    date: &browser::today(),
-                    paper: draft.paper,
-                    printer,
-                };
-                let mut packet = lay_out(&order).map_err(|error| error.sentence())?;
-                for (number, landing) in draft.landings.iter().enumerate() {
-                    match landing {
-                        Ok(landing) => match lay_out_landing(&order, landing) {
-                            Ok(more) => packet.pages.extend(more.pages),
-                            Err(error) => packet.notes.push(error.sentence()),
-                        },
-                        Err(why) => packet.notes.push(why.sentence(number + 1)),
+            let link = browser::page_address(&form.with(write_form));
+            let whole = form.with(PieceForm::is_whole);
+            let mut ends = [Some(draft), other.get()];
+            form.with(|form| {
+                if end_of(form, shown_end.get()) == Side::B {
+                    ends.swap(0, 1);
+                }
+                for side in Side::BOTH {
+                    if whole && form.kind(side) != EndKind::Coped {
+                        ends[side.index()] = None;
                     }
                 }
-                if let Some(divisions) = divisions.get() {
-                    packet.pages.extend(lay_out_table(&order, divisions).pages);
-                }
-                Ok(Arc::new(packet))
+            });
+            let [a, b] = &ends;
+            printer.with(|printer| {
+                let wanted = Wanted {
+                    ends: [a.as_deref(), b.as_deref()],
+                    whole,
+                    link: &link,
+                    date: &browser::today(),
+                    printer,
+                    divisions: divisions.get(),
+                };
+                packet(&wanted).map(Arc::new)
             })
         });
         Self {
@@ -132,6 +170,9 @@ impl Bench {
             fresh,
             newer,
             shown: RwSignal::new(0),
+            shown_end,
+            form,
+            piece,
             typed,
             problems,
             draft,
@@ -145,12 +186,12 @@ impl Bench {
     pub fn keep(self) {
         // A link of a newer version stays in the address until something is changed or its
         // warning is dismissed: a reload must warn again.
-        let newer = StoredValue::new(self.newer.then(|| self.typed.get_untracked()));
+        let newer = StoredValue::new(self.newer.then(|| self.form.get_untracked()));
         let address = move || {
-            let link = self.typed.with_untracked(write_link);
+            let link = self.form.with_untracked(write_form);
             let warned = !self.notices.with_untracked(Vec::is_empty);
             let untouched = newer.with_value(|at_first| {
-                let now = |typed: &Typed| self.typed.with_untracked(|now| now == typed);
+                let now = |form: &PieceForm| self.form.with_untracked(|now| now == form);
                 at_first.as_ref().is_some_and(now)
             });
             if !(warned && untouched) {
@@ -163,7 +204,7 @@ impl Bench {
         // at once: a page that is closed in the middle of a word has lost nothing.
         let rest = browser::after_rest(address);
         follow(move || {
-            self.typed.track();
+            self.form.track();
             self.notices.track();
             rest();
         });
@@ -171,7 +212,7 @@ impl Bench {
         let told_unkept = StoredValue::new(false);
         follow(move || {
             let mut kept = self.kept.get();
-            kept.link = Some(self.typed.with(write_whole));
+            kept.link = Some(self.form.with(write_whole_form));
             if !browser::store(&kept.write()) && !told_unkept.get_value() {
                 told_unkept.set_value(true);
                 self.notices.update(|notices| {
@@ -197,11 +238,11 @@ impl Bench {
         });
         browser::on_fragment_change(move || {
             let fragment = browser::fragment();
-            if !fragment.is_empty() && fragment != self.typed.with_untracked(write_link) {
-                let (typed, told) = opened(&fragment);
+            if !fragment.is_empty() && fragment != self.form.with_untracked(write_form) {
+                let (form, told) = opened(&fragment);
                 self.notices.set(told);
                 self.pause();
-                self.change(Field::Unit, |_| typed);
+                self.change_form(Step::Piece(None), |_| form);
                 self.pause();
             }
         });
@@ -213,17 +254,32 @@ impl Bench {
         self.change(field, |typed| typed.with_text(field, text));
     }
 
-    /// Changes the form; changes of one field in a row are one step back.
+    /// Changes the end that the sketch shows; changes of one field in a row are one step back.
     pub fn change(self, field: Field, by: impl FnOnce(Typed) -> Typed) {
+        let side = untrack(move || self.end());
+        self.change_form(Step::Field(side, field), |form| {
+            let end = by(form.end(side));
+            form.with_end(side, end)
+        });
+    }
+
+    /// Takes a keystroke in a number of the piece.
+    pub fn typed_of_piece(self, field: PieceField, text: String) {
+        self.change_form(Step::Piece(Some(field)), |form| form.with_text(field, text));
+    }
+
+    /// Changes a choice about the piece: a step of its own.
+    pub fn choose_piece(self, by: impl FnOnce(PieceForm) -> PieceForm) {
+        self.pause();
+        self.change_form(Step::Piece(None), by);
+        self.pause();
+    }
+
+    fn change_form(self, step: Step, by: impl FnOnce(PieceForm) -> PieceForm) {
         self.history.update(|history| {
-            let Desk { typed, kept } = history.now().clone();
-            history.change(
-                Desk {
-                    typed: by(typed),
-                    kept,
-                },
-                Step::Field(field),
-            );
+            let Desk { form, kept } = history.now().clone();
+            let form = by(form);
+            history.change(Desk { form, kept }, step);
         });
     }
 
@@ -240,16 +296,15 @@ impl Bench {
 
     /// Changes what bare numbers mean.
     pub fn set_unit(self, unit: Unit) {
-        self.change(Field::Unit, |typed| {
+        self.choose_piece(|form| {
             // Nobody has seen a link or typed a number yet: the new unit's usual ones may come.
-            let untouched = self.fresh && typed == Typed::usual(typed.unit);
-            if untouched {
-                Typed::usual(unit)
+            let usual = PieceForm::usual(form.end(Side::A).unit);
+            if self.fresh && form == usual {
+                PieceForm::usual(unit)
             } else {
-                typed.in_unit(unit)
+                form.in_unit(unit)
             }
         });
-        self.pause();
     }
 
     /// Ends a row of keystrokes.
@@ -267,18 +322,38 @@ impl Bench {
         self.step(History::redo);
     }
 
-    /// A step through the history; the sketch shows the main that it changed.
+    /// A step through the history; the sketch shows the end and the main that it changed.
     fn step(self, by: impl FnOnce(&mut History<Desk, Step>) -> bool) {
-        let before = self.typed.get_untracked();
+        let before = self.form.get_untracked();
         self.history.update(|history| {
             by(history);
         });
-        if let Some(main) = self
-            .typed
-            .with_untracked(|typed| typed.main_changed(&before))
-        {
+        let side = untrack(move || self.end());
+        let changed = |side| {
+            let end = before.end(side);
+            self.form
+                .with_untracked(|form| form.end(side).differs(&end))
+        };
+        let side = if !changed(side) && changed(side.other()) {
+            side.other()
+        } else {
+            side
+        };
+        self.shown_end.set(side);
+        let now = self.form.with_untracked(|form| form.end(side));
+        if let Some(main) = now.main_changed(&before.end(side)) {
             self.shown.set(main);
         }
+    }
+
+    /// The end that the sketch shows.
+    pub fn end(self) -> Side {
+        self.form.with(|form| end_of(form, self.shown_end.get()))
+    }
+
+    /// Shows an end in the sketch.
+    pub fn show_end(self, side: Side) {
+        self.shown_end.set(side);
     }
 
     /// The main that the sketch shows, counted from 0.
@@ -329,24 +404,54 @@ impl Bench {
         self.problems.with(Vec::is_empty)
     }
 
+    /// Whether everything typed can be printed, the rest of the piece with it.
+    pub fn is_printable(self) -> bool {
+        let made = self.piece.with(|piece| !matches!(piece, Some(Err(_))));
+        made && self.is_current()
+    }
+
+    /// What is wrong with a number of the piece, if anything.
+    pub fn problem_of_piece(self, field: PieceField) -> Option<String> {
+        self.piece.with(|piece| {
+            let problems = piece.as_ref()?.as_ref().err()?;
+            let own = problems
+                .iter()
+                .find(|problem| problem.field == Some(field))?;
+            Some(own.sentence.clone())
+        })
+    }
+
     /// The chosen printer.
     pub fn printer(self) -> Printer {
         self.kept.with(|kept| kept.printer().clone())
     }
 }
 
+/// The end that the sketch shows: an end that is not coped has nothing to sketch.
+fn end_of(form: &PieceForm, shown: Side) -> Side {
+    let coped = |side| form.kind(side) == EndKind::Coped;
+    if !form.is_whole() || (!coped(Side::B) && !coped(Side::A)) {
+        Side::A
+    } else if coped(shown) {
+        shown
+    } else {
+        shown.other()
+    }
+}
+
 /// A link read, with what is to be said about it.
-fn opened(link: &str) -> (Typed, Vec<String>) {
-    let opened = open_link(link);
+fn opened(link: &str) -> (PieceForm, Vec<String>) {
+    let opened = open_form(link);
     let choices = opened
         .problems
         .iter()
-        .map(|problem| format!("{} The usual one is used instead.", problem.sentence));
-    let numbers = read(&opened.typed).err().unwrap_or_default();
+        .map(|problem| format!("{problem} The usual one is used instead."));
+    let typed = opened.form.end(Side::A);
+    let numbers = read(&typed).err().unwrap_or_default();
     let numbers = numbers.iter().map(|problem| {
         format!(
             "{} ({} in the link) cannot be used: {}",
-            opened.typed.name_of(problem.field),
+            typed.name_of(problem.field),
             problem.field.key(),
             problem.sentence
         )
@@ -358,7 +463,7 @@ fn opened(link: &str) -> (Typed, Vec<String>) {
         .chain(choices)
         .chain(numbers)
         .collect();
-    (opened.typed, told)
+    (opened.form, told)
 }
 
 /// The bench of this page.

@@ -49,7 +49,7 @@ pub fn choices() -> El {
                 let asked = bench.typed.with(|typed| typed.uses(end));
                 asked.then_some(end).into_iter().collect()
             },
-            |end| html(r#"<div class="numbers"></div>"#).child(typed_field(end, END)),
+            |end| html(r#"<div class="numbers one"></div>"#).child(typed_field(end, END)),
         )
 }
 

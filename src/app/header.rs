@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::browser;
 use crate::app::dom::{El, fill_text, html, options};
-use crate::job::{Field, write_link};
+use crate::job::{Field, write_form};
 use crate::units::Unit;
 
 /// The bar at the top.
@@ -13,7 +13,7 @@ pub fn header() -> El {
     let bench = bench();
     let copied = RwSignal::new(None::<bool>);
     let copy = move || {
-        let address = browser::page_address(&bench.typed.with_untracked(write_link));
+        let address = browser::page_address(&bench.form.with_untracked(write_form));
         browser::copy(&address, move |done| copied.set(Some(done)));
     };
     let told = move || match copied.get() {
@@ -65,7 +65,7 @@ pub fn print_button(room: El) -> El {
     let refused = RwSignal::new(false);
     let button = html(r#"<button type="button" class="print">Print</button>"#)
         .flag_of("disabled", move || {
-            !bench.is_current() || bench.packet.with(Result::is_err)
+            !bench.is_printable() || bench.packet.with(Result::is_err)
         })
         .on_click(move || refused.set(!browser::print()));
     room.child(button).when(

@@ -11,7 +11,9 @@ mod dom;
 mod field;
 mod header;
 mod mains;
+mod packet;
 mod paper;
+mod piece;
 mod printer;
 mod sheets;
 mod sketch;
@@ -44,11 +46,14 @@ fn page(body: El) {
     provide_context(bench);
     bench.keep();
     let left = html(r#"<div class="bench-left"></div>"#)
+        .child(piece::ends())
         .child(sketch::sketch_form())
         .child(choices::choices())
+        .child(piece::whole_piece())
         .child(unrolled::unrolled());
     let right = html(r#"<div class="bench-right"></div>"#)
         .child(checks::checks())
+        .child(piece::marks())
         .child(unrolled::in_space());
     let main = header::notices(html(r#"<main class="screen" id="bench"></main>"#))
         .child(

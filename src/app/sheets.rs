@@ -40,7 +40,7 @@ pub fn sheets() -> El {
         r#"<section class="sheets" aria-label="Sheets as they will print"><p class="not-printed">"#,
         "Not printed: a number on the page cannot be used. Mend it and print again.</p></section>",
     ))
-    .class_of("stale", move || !bench.is_current())
+    .class_of("stale", move || !bench.is_printable())
     .rows_of(r#"<div class="page"></div>"#, fill_page, pages)
 }
 

@@ -7,6 +7,7 @@ use serde_json::json;
 
 mod keeping;
 mod mains;
+mod piece;
 mod taking_out;
 mod typing;
 
