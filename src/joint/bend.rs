@@ -400,13 +400,16 @@ mod tests {
 
     use super::*;
 
-    /// Largest difference allowed, mm: two ways of the kernel agree on these roots to 5.3e-11 mm.
-    const ROOT: f64 = 1e-8;
+    /// Largest difference allowed from the kernel, mm: its own roots are off by up to 5e-9.
+    const KERNEL: f64 = 1e-8;
+    /// Largest difference allowed from the exact roots, mm.
+    const EXACT: f64 = 1e-9;
 
     /// Every root, the middle ones too, which a first hit never shows: lines against a whole torus
-    /// by the Open CASCADE kernel (`tests/reference/README.md`).
+    /// by the Open CASCADE kernel, and the exact roots of the same lines by mpmath with 50 digits
+    /// (`tests/reference/README.md`).
     #[test]
-    fn all_roots_on_a_whole_torus_are_the_kernels() {
+    fn all_roots_on_a_whole_torus_are_exact_and_the_kernels() {
         let json = include_str!("../../tests/reference/bent.json");
         let reference: serde_json::Value = serde_json::from_str(json).unwrap();
         let numbers = |of: &serde_json::Value| -> Vec<f64> {
@@ -415,8 +418,11 @@ mod tests {
         };
         let place = |of: &serde_json::Value| -> [f64; 3] { numbers(of).try_into().unwrap() };
         let rays = reference["torus_rays"].as_array().unwrap();
+        let exact = include_str!("../../tests/reference/torus_roots.json");
+        let exact: Vec<Vec<f64>> = serde_json::from_str(exact).unwrap();
+        assert_eq!(rays.len(), exact.len());
         let mut counts = [0; 5];
-        for ray in rays {
+        for (ray, exact) in rays.iter().zip(&exact) {
             let number = |name: &str| ray[name].as_f64().unwrap();
             let ring = BentTube {
                 radius: number("radius"),
@@ -436,13 +442,17 @@ mod tests {
             let kernel = numbers(&ray["roots"]);
             assert_eq!(found.len(), kernel.len(), "{found:?} {kernel:?}");
             for (ours, kernel) in found.iter().zip(&kernel) {
-                assert!((ours - kernel).abs() <= ROOT, "{found:?} {kernel}");
+                assert!((ours - kernel).abs() <= KERNEL, "{found:?} {kernel}");
+            }
+            assert_eq!(found.len(), exact.len());
+            for (ours, exact) in found.iter().zip(exact) {
+                assert!((ours - exact).abs() <= EXACT, "{found:?} {exact}");
             }
             // Sorted, and none found twice: neighbours are as far apart as the kernel's.
             for (ours, theirs) in found.windows(2).zip(kernel.windows(2)) {
                 let (ours, theirs) = (ours[1] - ours[0], theirs[1] - theirs[0]);
                 assert!(
-                    ours > 0.0 && (ours - theirs).abs() <= 2.0 * ROOT,
+                    ours > 0.0 && (ours - theirs).abs() <= 2.0 * KERNEL,
                     "{found:?}"
                 );
             }
