@@ -114,7 +114,7 @@ proptest! {
     fn boxes_stand_apart_and_on_the_drawing(
         branch in prop_oneof![3.0..200.0_f64, 200.0..1500.0_f64],
         places in prop::collection::vec(place(), 1..4),
-        method in prop_oneof![Just(CutMethod::Saw), Just(CutMethod::Bore)],
+        method in prop::sample::select(CutMethod::ALL.to_vec()),
         heel in 0.0..360.0_f64,
     ) {
         let Some(template) = template(branch, &places, method, heel) else {
