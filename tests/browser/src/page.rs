@@ -193,12 +193,22 @@ impl Page {
             let size = self.run("return [innerWidth, innerHeight]", Vec::new());
             [0, 1].map(|i| size[i].as_u64().unwrap_or(0) as u32)
         };
-        resize(width, height);
-        let [got_width, got_height] = inner();
-        resize(
-            width + width.saturating_sub(got_width),
-            height + height.saturating_sub(got_height),
-        );
+        let frame = || {
+            let script = "return [outerWidth - innerWidth, outerHeight - innerHeight]";
+            let size = self.run(script, Vec::new());
+            [0, 1].map(|i| size[i].as_u64().unwrap_or(0) as u32)
+        };
+        // A window follows in its own time, and what it says of its frame may be of the moment
+        // before.
+        let start = Instant::now();
+        while start.elapsed() < PATIENCE {
+            if inner() == [width, height] {
+                return;
+            }
+            let [across, down] = frame();
+            resize(width + across, height + down);
+            sleep(BETWEEN_LOOKS);
+        }
         assert_eq!(
             inner(),
             [width, height],
