@@ -18,6 +18,7 @@ mod ordinates;
 mod pair;
 mod placing;
 mod remake;
+mod rim;
 mod stretch;
 mod template;
 mod whole;
