@@ -1,10 +1,10 @@
 //! What a branch sits on: a solid of some kind, in its place, that a generator can hit.
 
-use crate::joint::bend::{Bend, BentTube};
 use crate::joint::error::{Dimension, JointError};
 use crate::joint::limits::{ANGLE_MIN, ANGLE_SLACK, DIAMETER, MITRE_MIN};
 use crate::joint::outline::Outline;
 use crate::joint::section::RectangularSection;
+use crate::joint::{Bend, BentTube};
 use crate::units::{Angle, Length};
 
 /// Below this the cosine of the included angle is rounding noise of exactly 90°.

@@ -8,6 +8,7 @@
 //! turns grow counter-clockwise from the heel.
 
 mod bend;
+mod bent_tube;
 mod develop;
 mod error;
 mod limits;
@@ -17,7 +18,8 @@ mod quartic;
 mod section;
 mod tube;
 
-pub use bend::{Bend, BendSurface, BentTube, Leg};
+pub use bend::Bend;
+pub use bent_tube::{BendSurface, BentTube, Leg};
 pub use develop::{Developed, MainZero};
 pub use error::{Dimension, JointError};
 pub use limits::{
