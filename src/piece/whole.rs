@@ -55,8 +55,8 @@ impl Piece {
     /// end for a machine to hold, cut off afterwards.
     ///
     /// # Errors
-    /// An end cut for another tube or turned by what is no number; lengths out of range; a bend tighter than the tube; a straight
-    /// that ends before it begins; cuts that meet.
+    /// An end cut for another tube or turned by what is no number; lengths out of range; a bend
+    /// tighter than the tube; a straight that ends before it begins; cuts that meet.
     pub fn new(
         tube: RoundTube,
         ends: [End; 2],

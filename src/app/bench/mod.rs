@@ -1,16 +1,17 @@
 //! What is on the bench: the form with its history, and everything derived from it.
 
+mod keep;
+
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use crate::app::bench::keep::opened;
 use crate::app::browser;
-use crate::app::dom::follow;
 use crate::app::packet::{Wanted, packet};
 use crate::job::{
     Draft, EndKind, Field, History, Kept, PieceDraft, PieceField, PieceForm, PieceProblem, Printer,
-    Problem, Typed, open_form, open_link, read, read_piece, read_what_can_be, resume_form,
-    write_form, write_whole_form,
+    Problem, Typed, open_link, read, read_piece, read_what_can_be, resume_form, write_form,
 };
 use crate::piece::Side;
 use crate::sheet::Packet;
@@ -180,73 +181,6 @@ impl Bench {
             packet,
             notices: RwSignal::new(notices),
         }
-    }
-
-    /// Keeps the address, the title and the store in step with the form.
-    pub fn keep(self) {
-        // A link of a newer version stays in the address until something is changed or its
-        // warning is dismissed: a reload must warn again.
-        let newer = StoredValue::new(self.newer.then(|| self.form.get_untracked()));
-        let address = move || {
-            let link = self.form.with_untracked(write_form);
-            let warned = !self.notices.with_untracked(Vec::is_empty);
-            let untouched = newer.with_value(|at_first| {
-                let now = |form: &PieceForm| self.form.with_untracked(|now| now == form);
-                at_first.as_ref().is_some_and(now)
-            });
-            if !(warned && untouched) {
-                newer.set_value(None);
-                browser::set_fragment(&link);
-            }
-        };
-        // Browsers slow a page down that changes its address at every keystroke, so the address
-        // follows when the hands rest, and at the latest when the page is left. The store follows
-        // at once: a page that is closed in the middle of a word has lost nothing.
-        let rest = browser::after_rest(address);
-        follow(move || {
-            self.form.track();
-            self.notices.track();
-            rest();
-        });
-        browser::on_leaving(address);
-        let told_unkept = StoredValue::new(false);
-        follow(move || {
-            let mut kept = self.kept.get();
-            kept.link = Some(self.form.with(write_whole_form));
-            if !browser::store(&kept.write()) && !told_unkept.get_value() {
-                told_unkept.set_value(true);
-                self.notices.update(|notices| {
-                    notices.push(String::from(
-                        "This browser keeps nothing between visits (its store is full or blocked). \
-                         Copy the link to keep this joint; printers have to be measured again.",
-                    ));
-                });
-            }
-        });
-        // Another window has kept something: its printers are this window's too, or the last one
-        // to write would lose the other's.
-        browser::on_store_change(move |text| {
-            if let Ok(theirs) = Kept::read(&text) {
-                self.history.update(|history| {
-                    history.amend(|desk| {
-                        let mut theirs = theirs.clone();
-                        theirs.link.clone_from(&desk.kept.link);
-                        desk.kept = theirs;
-                    });
-                });
-            }
-        });
-        browser::on_fragment_change(move || {
-            let fragment = browser::fragment();
-            if !fragment.is_empty() && fragment != self.form.with_untracked(write_form) {
-                let (form, told) = opened(&fragment);
-                self.notices.set(told);
-                self.pause();
-                self.change_form(Step::Piece(None), |_| form);
-                self.pause();
-            }
-        });
-        browser::on_undo_keys(move |redo| if redo { self.redo() } else { self.undo() });
     }
 
     /// Takes a keystroke in a field.
@@ -437,33 +371,6 @@ fn end_of(form: &PieceForm, shown: Side) -> Side {
     } else {
         shown.other()
     }
-}
-
-/// A link read, with what is to be said about it.
-fn opened(link: &str) -> (PieceForm, Vec<String>) {
-    let opened = open_form(link);
-    let choices = opened
-        .problems
-        .iter()
-        .map(|problem| format!("{problem} The usual one is used instead."));
-    let typed = opened.form.end(Side::A);
-    let numbers = read(&typed).err().unwrap_or_default();
-    let numbers = numbers.iter().map(|problem| {
-        format!(
-            "{} ({} in the link) cannot be used: {}",
-            typed.name_of(problem.field),
-            problem.field.key(),
-            problem.sentence
-        )
-    });
-    let told = opened
-        .newer
-        .iter()
-        .cloned()
-        .chain(choices)
-        .chain(numbers)
-        .collect();
-    (opened.form, told)
 }
 
 /// The bench of this page.
