@@ -64,6 +64,13 @@ fn cases() -> Vec<Lands> {
         lands(219.1, round(273.0, 45.0, 20.0)),
         lands(300.0, plate(30.0)),
         several(round(48.3, 30.0, 0.0).turned(Angle::HALF)),
+        Lands {
+            mains: vec![
+                round(48.3, 60.0, 0.0),
+                round(48.3, 30.0, 0.0).turned(Angle::HALF),
+            ],
+            ..lands(42.4, plate(90.0))
+        },
         several(plate(80.0).turned(Angle::from_deg(120.0)).shifted(mm(-3.0))),
     ]
 }
@@ -289,4 +296,22 @@ fn more_sheets_than_anybody_tapes_are_refused() {
     let huge = sheet_of(plate(5.0), 2000.0, 20.0);
     let refused = huge.unwrap_err().sentence();
     assert!(refused.contains("at most 400"), "{refused}");
+}
+
+/// Where another main takes the toe, the mark line may go through the joint centre: no “0 mm” then.
+#[test]
+fn a_mark_line_through_the_joint_centre_is_said_so() {
+    let mut met = 0;
+    for (landing, packet) in packets(Paper::A4, &printer(), "", Unit::Millimetre) {
+        let said: String = packet.pages.iter().map(words).collect();
+        let through = landing.mark().abs() < mm(0.01);
+        met += usize::from(through);
+        assert_eq!(
+            through,
+            said.contains("mark line through the joint centre"),
+            "{said}"
+        );
+        assert!(!said.contains("left edge: 0 mm") && !said.contains(" 0 mm from the joint"));
+    }
+    assert!(met > 0);
 }

@@ -72,10 +72,19 @@ fn side(landing: &Landing) -> &'static str {
     }
 }
 
+/// Whether the mark line goes through the joint centre.
+fn is_on_centre(landing: &Landing) -> bool {
+    landing.mark().abs() < ON_LINE
+}
+
 /// What the mark line is, for the patch when it is cut out.
 pub fn mark(order: &Order, landing: &Landing) -> String {
     let length = |length: Length| write_length(length.abs(), order.unit);
-    let centre = format!("{} to joint centre", length(landing.mark()));
+    let centre = if is_on_centre(landing) {
+        String::from("through the joint centre")
+    } else {
+        format!("{} to joint centre", length(landing.mark()))
+    };
     match landing.mark_from_end() {
         Some(from_end) if from_end < Length::ZERO => format!(
             "left edge: {} beyond {}, {centre}",
@@ -96,7 +105,9 @@ pub fn mark(order: &Order, landing: &Landing) -> String {
 /// Distance of the mark line from the joint centre.
 pub fn centre(order: &Order, landing: &Landing) -> String {
     let distance = write_length(landing.mark().abs(), order.unit);
-    if landing.mark() < Length::ZERO {
+    if is_on_centre(landing) {
+        String::from("mark line through the joint centre")
+    } else if landing.mark() < Length::ZERO {
         format!("mark line to joint centre {distance}")
     } else {
         format!("mark line {distance} from the joint centre, to the heel side")
@@ -131,12 +142,16 @@ fn table(order: &Order, landing: &Landing) -> Vec<Fact> {
     }
     add(
         "Joint centre to mark line",
-        format!(
-            "{}, along the {} to the {} side",
-            length(landing.mark().abs()),
-            under(landing),
-            side(landing)
-        ),
+        if is_on_centre(landing) {
+            format!("{}, one goes through the other", length(Length::ZERO))
+        } else {
+            format!(
+                "{}, along the {} to the {} side",
+                length(landing.mark().abs()),
+                under(landing),
+                side(landing)
+            )
+        },
     );
     if let Some(from_end) = landing.mark_from_end() {
         let value = if from_end < Length::ZERO {
@@ -242,6 +257,7 @@ fn steps(order: &Order, landing: &Landing) -> Vec<String> {
             write_length(from_end, order.unit),
             end(landing)
         ),
+        _ if is_on_centre(landing) => String::from("through the joint centre"),
         _ => format!(
             "{} from the joint centre, to the {} side",
             write_length(landing.mark().abs(), order.unit),
