@@ -6,12 +6,18 @@ use std::time::Duration;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::*;
-use web_sys::{Blob, BlobPropertyBag, CssStyleSheet, HtmlAnchorElement, HtmlElement, Url, window};
+use web_sys::{
+    Blob, BlobPropertyBag, CssStyleSheet, HtmlAnchorElement, HtmlElement, PerformanceNavigation,
+    Url, window,
+};
 
 use crate::units::Unit;
 
 const STORE: &str = "copewright";
 const SET_ASIDE: &str = "copewright-set-aside";
+/// What a window remembers of itself: its fragment, and everything typed in it.
+const OWN_FRAGMENT: &str = "copewright-fragment";
+const OWN_FORM: &str = "copewright-form";
 /// Marks an input that is not part of the form and undoes by itself.
 const OWN_UNDO: &str = "data-own-undo";
 
@@ -39,6 +45,36 @@ pub fn set_fragment(fragment: &str) {
     if let Some(history) = window().and_then(|window| window.history().ok()) {
         // Refused in some sandboxed frames; the link button still gives the address.
         let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&format!("#{fragment}")));
+    }
+}
+
+/// Remembers the fragment that this window has set. Not while it is left: a reload goes by the
+/// address of before.
+pub fn remember_fragment(fragment: &str) {
+    remember(OWN_FRAGMENT, fragment);
+}
+
+/// Remembers everything typed in this window; its address follows later.
+pub fn remember_form(form: &str) {
+    remember(OWN_FORM, form);
+}
+
+/// After a reload, everything typed in this window since it remembered the fragment that it has: a
+/// reload in the middle of a word comes before the address has followed. A link goes by itself.
+pub fn remembered_form(fragment: &str) -> Option<String> {
+    let window = window()?;
+    let came_by = window.performance()?.navigation().type_();
+    let own = window.session_storage().ok()??;
+    let set = own.get_item(OWN_FRAGMENT).ok()??;
+    let is_own = came_by == PerformanceNavigation::TYPE_RELOAD && set == fragment;
+    is_own.then(|| own.get_item(OWN_FORM).ok())?.flatten()
+}
+
+fn remember(key: &str, text: &str) {
+    let own = window().and_then(|window| window.session_storage().ok().flatten());
+    if let Some(own) = own {
+        // Where it is refused a reload goes by the address alone.
+        let _ = own.set_item(key, text);
     }
 }
 

@@ -30,7 +30,10 @@ impl Bench {
         // Browsers slow a page down that changes its address at every keystroke, so the address
         // follows when the hands rest, and at the latest when the page is left. The store follows
         // at once: a page that is closed in the middle of a word has lost nothing.
-        let rest = browser::after_rest(address);
+        let rest = browser::after_rest(move || {
+            address();
+            browser::remember_fragment(&self.form.with_untracked(write_form));
+        });
         follow(move || {
             self.form.track();
             self.notices.track();
@@ -40,7 +43,9 @@ impl Bench {
         let told_unkept = StoredValue::new(false);
         follow(move || {
             let mut kept = self.kept.get();
-            kept.link = Some(self.form.with(write_whole_form));
+            let form = self.form.with(write_whole_form);
+            browser::remember_form(&form);
+            kept.link = Some(form);
             if !browser::store(&kept.write()) && !told_unkept.get_value() {
                 told_unkept.set_value(true);
                 self.notices.update(|notices| {

@@ -79,7 +79,8 @@ impl Bench {
             }
         };
         let fragment = browser::fragment();
-        let link = resume_form(&fragment, kept.link.as_deref());
+        let link = browser::remembered_form(&fragment)
+            .or_else(|| resume_form(&fragment, kept.link.as_deref()));
         let fresh = link.is_none();
         let newer = link
             .as_ref()

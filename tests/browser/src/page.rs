@@ -74,7 +74,7 @@ impl Page {
     pub(crate) fn visit_for_the_first_time(&self, [width, height]: [u32; 2]) {
         // What the page keeps while it goes away must not be kept.
         self.run(
-            "localStorage.clear(); Storage.prototype.setItem = () => {}",
+            "localStorage.clear(); sessionStorage.clear(); Storage.prototype.setItem = () => {}",
             Vec::new(),
         );
         if self.run("return [innerWidth, innerHeight]", Vec::new()) != json!([width, height]) {

@@ -21,6 +21,23 @@ const FIELDS: [&str; 12] = [
     "Paper",
 ];
 
+#[test]
+fn a_reload_in_the_middle_of_a_word_loses_nothing() {
+    PAGE.visit(|page| {
+        page.open_fragment("v=1&unit=mm&angle=50");
+        page.wait_until("the address is the page's own", |page| {
+            page.url().contains("paper=A4")
+        });
+        page.field("Angle").type_text("47.5");
+        // Before the address has followed.
+        page.reload();
+        assert_eq!(page.field("Angle").value(), "47.5");
+        // A link put in by hand goes first all the same.
+        page.open_fragment("v=1&unit=mm&angle=33");
+        assert_eq!(page.field("Angle").value(), "33");
+    });
+}
+
 fn form(page: &Page) -> Vec<String> {
     let mut form: Vec<String> = FIELDS.map(|name| page.field(name).value()).to_vec();
     form.push(
