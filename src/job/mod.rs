@@ -1,5 +1,6 @@
 //! What the user typed, the share link, what is kept between visits, and planning for the shop.
 
+mod at_hand;
 mod caution;
 mod draft;
 mod facts;
@@ -18,6 +19,7 @@ mod texts;
 mod typed;
 mod words;
 
+pub use at_hand::{AtHand, BarTyped, MachineTyped, SawTyped, StockTyped};
 pub use caution::{Caution, RESPONSIBILITY, about as cautions_about};
 pub use draft::{Draft, Problem, read, read_what_can_be};
 pub use facts::{Fact, facts, file_name};
