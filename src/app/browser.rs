@@ -122,6 +122,12 @@ pub fn on_undo_keys(act: impl Fn(bool) + 'static) {
 pub fn after_rest(act: impl Fn() + Copy + 'static) -> impl Fn() + Copy + 'static {
     const REST: Duration = Duration::from_millis(250);
     let waiting = StoredValue::new(None::<TimeoutHandle>);
+    on_cleanup(move || {
+        let last = waiting.try_update_value(Option::take);
+        if let Some(last) = last.flatten() {
+            last.clear();
+        }
+    });
     move || {
         let next = set_timeout_with_handle(act, REST).ok();
         let last = waiting.try_update_value(|waiting| std::mem::replace(waiting, next));

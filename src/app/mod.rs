@@ -9,51 +9,85 @@ mod checks;
 mod choices;
 mod dom;
 mod field;
+mod handover;
 mod header;
 mod mains;
+mod more;
 mod packet;
 mod paper;
-mod piece;
 mod printer;
 mod sheets;
 mod sketch;
 mod table;
 mod unrolled;
+mod workshop;
 
 mod view3d;
 
+use std::cell::RefCell;
+
 use leptos::prelude::*;
 
+use crate::app::bench::Means;
 use crate::app::dom::{El, html};
+use crate::app::more::More;
+use crate::job::PieceForm;
 
 pub use bench::Bench;
 pub use dom::mount;
 pub use view3d::view3d;
+pub use workshop::start_workshop;
 
-/// Mounts the page in place of the loading line.
+/// Mounts the page of a first visit, one joint, in place of the loading line. Where the visit
+/// wants more than that, the workshop takes its place.
 pub fn start() {
     console_error_panic_hook::set_once();
-    browser::remove_loading_line();
+    let Some(body) = document().body() else {
+        return;
+    };
+    let owner = mount(&body, |body| {
+        let bench = Bench::open(Means::default(), &[]);
+        provide_context(bench);
+        let more = More::new();
+        provide_context(more);
+        more.hand_over(bench);
+        let show = move || {
+            browser::remove_loading_line();
+            page(body.clone(), bench);
+        };
+        if bench.form.with_untracked(PieceForm::is_whole) {
+            more.ask_instead(show);
+        } else {
+            show();
+        }
+    });
+    // The page lives until the workshop takes its place.
+    OWNER.with(|own| own.replace(Some(owner)));
+}
+
+thread_local! {
+    /// Keeps the page in step.
+    static OWNER: RefCell<Option<Owner>> = const { RefCell::new(None) };
+}
+
+/// Takes the page away.
+fn leave() {
+    OWNER.with(|own| own.take());
     if let Some(body) = document().body() {
-        // The page lives as long as its document.
-        std::mem::forget(mount(&body, page));
+        handover::clear(&body);
     }
 }
 
-/// The whole page.
-fn page(body: El) {
-    let bench = Bench::open();
-    provide_context(bench);
+/// The page of one joint.
+fn page(body: El, bench: Bench) {
     bench.keep();
     let left = html(r#"<div class="bench-left"></div>"#)
-        .child(piece::ends())
         .child(sketch::sketch_form())
         .child(choices::choices())
-        .child(piece::whole_piece())
+        .child(more::more())
         .child(unrolled::unrolled());
     let right = html(r#"<div class="bench-right"></div>"#)
         .child(checks::checks())
-        .child(piece::marks())
         .child(unrolled::in_space());
     let main = header::notices(html(r#"<main class="screen" id="bench"></main>"#))
         .child(

@@ -28,6 +28,11 @@ impl<T: Clone + PartialEq, K: Copy + PartialEq> History<T, K> {
         &self.now
     }
 
+    /// The values that can be gone back to, oldest first, and the one as it stands.
+    pub fn all(&self) -> impl Iterator<Item = &T> {
+        self.past.iter().chain([&self.now])
+    }
+
     /// Takes a new value. Changes of the same kind in a row (keystrokes in one field) are one
     /// step back, until [`History::pause`].
     pub fn change(&mut self, to: T, kind: K) {

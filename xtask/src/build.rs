@@ -1,6 +1,7 @@
 //! `cargo xtask build`: the release site in `dist/`, and what it costs a visitor to load it.
 
 use std::fs;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -25,7 +26,43 @@ pub fn build() -> Result<()> {
         trunk().args(["build", "--release"]),
         "read the message above: the compiler's, or Trunk's own about index.html and Trunk.toml",
     )?;
-    weigh(&workspace().join("dist"))
+    let dist = workspace().join("dist");
+    settle_workshop(&dist)?;
+    weigh(&dist)
+}
+
+/// Start of the name of the workshop's files, and of the folder they are moved to.
+const WORKSHOP: &str = "workshop";
+
+/// Moves the workshop's files, which Trunk gives no hash to, into a folder whose name has one, and
+/// tells the page. A page never loads the workshop of another version.
+fn settle_workshop(dist: &Path) -> Result<()> {
+    let mut hash = DefaultHasher::new();
+    let mut own = files(dist)?;
+    own.retain(|path| name_in(dist, path).starts_with(WORKSHOP));
+    own.sort();
+    for path in &own {
+        name_in(dist, path).hash(&mut hash);
+        fs::read(path)?.hash(&mut hash);
+    }
+    let folder = format!("{WORKSHOP}-{:016x}", hash.finish());
+    fs::create_dir_all(dist.join(&folder))?;
+    for path in &own {
+        fs::rename(path, dist.join(&folder).join(name_in(dist, path)))?;
+    }
+    let index = dist.join("index.html");
+    let page = fs::read_to_string(&index)?;
+    let loader = format!("./{WORKSHOP}_loader.js");
+    let settled = page.replace(&loader, &format!("./{folder}/{WORKSHOP}_loader.js"));
+    if own.is_empty() || settled == page {
+        bail!("the workshop is missing from the site\nWhat to do: see its link in index.html");
+    }
+    fs::write(&index, settled).context("writing index.html")
+}
+
+fn name_in(dist: &Path, path: &Path) -> String {
+    let name = path.strip_prefix(dist).unwrap_or(path);
+    name.to_string_lossy().into_owned()
 }
 
 /// Trunk as we always run it: off the network, on the locked crates.
@@ -47,22 +84,25 @@ struct Weight {
     brotli: usize,
 }
 
-/// Prints the table of sizes. Every file counts, for a first visit loads them all.
+/// Prints the table of sizes. A first visit loads every file but the workshop's.
 fn weigh(dist: &Path) -> Result<()> {
     let mut weights = Vec::new();
     for path in files(dist)? {
         let bytes = fs::read(&path).with_context(|| format!("reading {}", path.display()))?;
-        let name = path.strip_prefix(dist).unwrap_or(&path);
         weights.push(Weight {
-            name: name.to_string_lossy().into_owned(),
+            name: name_in(dist, &path),
             raw: bytes.len(),
             brotli: brotli_size(&bytes)?,
         });
     }
     weights.sort_by_key(|weight| std::cmp::Reverse(weight.brotli));
-    let total = weights.iter().map(|weight| weight.brotli).sum();
-    print!("{}", table(&weights));
-    judge(total)
+    let (later, first): (Vec<Weight>, Vec<Weight>) = weights
+        .into_iter()
+        .partition(|weight| weight.name.starts_with(WORKSHOP));
+    print!("{}", table(&first));
+    println!("On demand:");
+    print!("{}", table(&later));
+    judge(first.iter().map(|weight| weight.brotli).sum())
 }
 
 fn judge(total: usize) -> Result<()> {

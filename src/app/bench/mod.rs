@@ -11,7 +11,8 @@ use crate::app::browser;
 use crate::app::packet::{Wanted, packet};
 use crate::job::{
     Draft, EndKind, Field, History, Kept, PieceDraft, PieceField, PieceForm, PieceProblem, Printer,
-    Problem, Typed, open_link, read, read_piece, read_what_can_be, resume_form, write_form,
+    Problem, Typed, open_form, open_link, read, read_what_can_be, resume_form, write_form,
+    write_whole_form,
 };
 use crate::piece::Side;
 use crate::sheet::Packet;
@@ -34,6 +35,17 @@ enum Step {
 
 /// A piece as it can be made, or why not; nothing where only one end is asked for.
 pub type Made = Option<Result<Arc<PieceDraft>, Vec<PieceProblem>>>;
+
+/// Reads a whole piece from its form and its two ends.
+pub type ReadPiece = fn(&PieceForm, [Option<&Draft>; 2]) -> Result<PieceDraft, Vec<PieceProblem>>;
+
+/// What the page can do beyond one joint. Functions, so that a page without them does not hold
+/// them.
+#[derive(Clone, Copy, Default)]
+pub struct Means {
+    /// Reads whole pieces.
+    pub read_piece: Option<ReadPiece>,
+}
 
 /// Everything that the parts of the page share. Copies are handles to the same signals.
 #[derive(Clone, Copy)]
@@ -66,8 +78,9 @@ pub struct Bench {
 }
 
 impl Bench {
-    /// The bench as the link or the last visit left it; the link goes first.
-    pub fn open() -> Self {
+    /// The bench as the link or the last visit left it; the link goes first. `handed` is everything
+    /// that was typed on a page whose place this one takes; it goes before both.
+    pub fn open(means: Means, handed: &[String]) -> Self {
         let mut notices = Vec::new();
         let kept = match browser::stored().map(|text| Kept::read(&text)) {
             None => Kept::default(),
@@ -79,7 +92,10 @@ impl Bench {
             }
         };
         let fragment = browser::fragment();
-        let link = browser::remembered_form(&fragment)
+        let link = handed
+            .last()
+            .cloned()
+            .or_else(|| browser::remembered_form(&fragment))
             .or_else(|| resume_form(&fragment, kept.link.as_deref()));
         let fresh = link.is_none();
         let newer = link
@@ -91,7 +107,18 @@ impl Bench {
         );
         notices.extend(told);
 
-        let history = RwSignal::new(History::new(Desk { form, kept }));
+        let desk = |form| Desk {
+            form,
+            kept: kept.clone(),
+        };
+        let mut before = handed.iter().map(|link| open_form(link).form);
+        let mut history = History::new(desk(before.next().unwrap_or_else(|| form.clone())));
+        for form in before.chain([form]) {
+            history.pause();
+            history.change(desk(form), Step::Settings);
+        }
+        history.pause();
+        let history = RwSignal::new(history);
         let form = Memo::new(move |_| history.with(|history| history.now().form.clone()));
         let shown_end = RwSignal::new(Side::A);
         let typed = Memo::new(move |_| form.with(|form| form.end(end_of(form, shown_end.get()))));
@@ -125,7 +152,8 @@ impl Bench {
         });
         let piece = Memo::new(move |_| {
             form.with(|form| {
-                form.is_whole().then(|| {
+                let read_piece = means.read_piece.filter(|_| form.is_whole())?;
+                Some({
                     let shown = draft.get().filter(|_| problems.with(Vec::is_empty));
                     let mut ends = [shown, other.get()];
                     if end_of(form, shown_end.get()) == Side::B {
@@ -182,6 +210,15 @@ impl Bench {
             packet,
             notices: RwSignal::new(notices),
         }
+    }
+
+    /// Everything typed so far, each state as a link, oldest first, as far back as undo goes.
+    pub fn forms(self) -> Vec<String> {
+        let written = |desk: &Desk| write_whole_form(&desk.form);
+        let forms = |history: &History<Desk, Step>| history.all().map(written).collect();
+        let mut forms: Vec<String> = self.history.with_untracked(forms);
+        forms.dedup();
+        forms
     }
 
     /// Takes a keystroke in a field.
@@ -378,5 +415,5 @@ fn end_of(form: &PieceForm, shown: Side) -> Side {
 pub fn bench() -> Bench {
     // Every component is a child of `App`, which provides it; a bench of its own is a harmless
     // stand-in should that ever change.
-    use_context::<Bench>().unwrap_or_else(Bench::open)
+    use_context::<Bench>().unwrap_or_else(|| Bench::open(Means::default(), &[]))
 }
