@@ -10,6 +10,7 @@ mod history;
 mod kept;
 mod kind;
 mod link;
+pub mod list;
 mod origin;
 mod printer;
 mod reader;
