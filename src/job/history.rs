@@ -57,6 +57,11 @@ impl<T: Clone + PartialEq, K: Copy + PartialEq> History<T, K> {
         self.past.iter_mut().chain(&mut self.future).for_each(by);
     }
 
+    /// Changes the value as it stands, without a step.
+    pub fn amend_now(&mut self, by: impl FnOnce(&mut T)) {
+        by(&mut self.now);
+    }
+
     /// Ends a row of changes: the next one is a step of its own.
     pub const fn pause(&mut self) {
         self.last = None;

@@ -26,9 +26,9 @@ pub use draft::{Draft, Problem, read, read_what_can_be};
 pub use facts::{Fact, facts, file_name};
 pub use field::{Field, MainField};
 pub use form::{
-    BENDS_MAX, BendField, EndKind, Measured, OpenedForm, PieceDraft, PieceFact, PieceField,
-    PieceForm, PieceProblem, clashes_in_words, open_form, piece_facts, read_piece,
-    reading_in_words, resume_form, write_form, write_whole_form,
+    BENDS_MAX, BendField, EndKind, Measure, Measured, OpenedForm, PieceDraft, PieceFact,
+    PieceField, PieceForm, PieceProblem, clashes_in_words, open_form, piece_facts, read_piece,
+    reading_in_words, remake_in_words, resume_form, write_form, write_whole_form,
 };
 pub use history::History;
 pub use kept::{Kept, TABLES};

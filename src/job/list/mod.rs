@@ -2,9 +2,11 @@
 //! undo is a [`crate::job::History`] of them; pieces that a change leaves alone are not copied.
 
 mod label;
+mod line;
 mod mirror;
 mod number;
 mod piece;
+mod reading;
 mod stretch;
 
 use std::sync::Arc;
@@ -15,8 +17,10 @@ use crate::piece::Side;
 use crate::stock::Paper;
 use crate::units::Unit;
 
+pub use line::piece_line;
 pub use mirror::mirrored_form;
 pub use piece::{JobPiece, Shown};
+pub use reading::{PieceReading, Readings};
 pub use stretch::{StraightProblem, stretched_form};
 
 /// Pieces with their stock, saws and paper. There is always at least one piece, and all of them
