@@ -13,6 +13,7 @@ mod link;
 mod origin;
 mod printer;
 mod reader;
+pub mod saw;
 mod seat;
 pub mod shop;
 mod texts;

@@ -8,8 +8,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod closed_form;
+mod plan;
 mod pre_cut;
 mod reference;
+mod tools;
 
 use copewright::cope::{Cope, CutMethod};
 use copewright::joint::{Joint, Main, RoundTube};

@@ -84,17 +84,13 @@ impl<'a> Finished<'a> {
         };
         let single = self.cope.joint().mains().count() == 1;
         if single && matches!(self.cope.joint().main().shape(), Shape::Round { .. }) {
-            let [inner, outer] = [bore, outside].map(trace);
             // Where one passes beside, the place between them that grazes may be the lowest; it is
             // on the trim, and the trim is straight.
-            let level = inner.is_none() || outer.is_none();
-            for (rho, height) in &mut post {
-                *height = match trace(*rho) {
-                    Some(height) if !level => height,
-                    _ => trim(*rho),
-                };
-            }
-            return post;
+            let ends = match [bore, outside].map(trace) {
+                [Some(inner), Some(outer)] => [(bore, inner), (outside, outer)],
+                _ => [bore, outside].map(|rho| (rho, trim(rho))),
+            };
+            return [ends[0], ends[1], ends[1], ends[1], ends[1]];
         }
         for (rho, height) in &mut post {
             *height = trace(*rho).unwrap_or_else(|| trim(*rho));
