@@ -22,6 +22,7 @@ mod profile;
 mod quantity;
 mod rise;
 mod roots;
+pub mod saw;
 mod seat;
 mod settle;
 mod solid;

@@ -7,9 +7,9 @@ use crate::piece::{GIRTH_DOUBT, Template, Wrap};
 use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
 
 /// Off square beyond which a hole saw grabs; common practice, no source.
-const SAW_AGGRESSIVE: Angle = Angle::from_deg(50.0);
+pub(super) const SAW_AGGRESSIVE: Angle = Angle::from_deg(50.0);
 /// Off square beyond which the grinder takes over; common practice, no source.
-const SAW_HOPELESS: Angle = Angle::from_deg(70.0);
+pub(super) const SAW_HOPELESS: Angle = Angle::from_deg(70.0);
 
 /// Radii closer than this are the same tube, and a smaller step is none to speak of.
 const SAME: Length = Length::from_mm(0.005);

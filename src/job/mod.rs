@@ -14,6 +14,7 @@ pub mod list;
 mod origin;
 mod printer;
 mod reader;
+pub mod saw;
 mod seat;
 pub mod shop;
 mod texts;

@@ -8,6 +8,7 @@ mod hole_saw;
 mod material;
 mod paper;
 mod pipe;
+mod speed;
 mod suggest;
 mod tube;
 
@@ -18,6 +19,7 @@ pub use hole_saw::{
 pub use material::{Density, MATERIAL_SOURCE, MATERIALS, Material};
 pub use paper::{PAPER_SOURCE, Paper, SHEET_THICKNESS, SHEET_THICKNESS_SOURCE};
 pub use pipe::{PIPE_MATCH, PIPE_SOURCE, PIPES, PipeSize, PipeWall, pipe_at};
+pub use speed::{CUTTING_SPEED_SOURCE, CuttingSpeed};
 pub use suggest::{Kind, Suggestion, suggestions, wall_suggestions};
 pub use tube::{
     INCH_TUBES, INCH_WALLS, METRIC_TUBES, METRIC_WALLS, PIPE_SERIES, PIPE_SERIES_WALLS, Series,
@@ -47,7 +49,7 @@ impl Published {
 }
 
 /// Every table by name, with its source as the page shows it.
-pub const SOURCES: [(&str, &str); 13] = [
+pub const SOURCES: [(&str, &str); 14] = [
     ("Pipe", PIPE_SOURCE),
     ("Tube gauge", GAUGE_SOURCE),
     (INCH_TUBES.name, INCH_TUBES.source),
@@ -58,6 +60,7 @@ pub const SOURCES: [(&str, &str); 13] = [
     (PIPE_SERIES_WALLS.name, PIPE_SERIES_WALLS.source),
     ("Hole saws", HOLE_SAW_SOURCE),
     ("Hole saws above 2-5/8 in", LARGE_HOLE_SAW_SOURCE),
+    ("Spindle speed", CUTTING_SPEED_SOURCE),
     ("Material", MATERIAL_SOURCE),
     ("Paper", PAPER_SOURCE),
     ("Paper thickness", SHEET_THICKNESS_SOURCE),

@@ -1,0 +1,124 @@
+//! Which of the saws at hand is the best for an end, and why each of the others is not.
+
+use crate::cope::Cope;
+use crate::cope::saw::{Blank, PreCut, PreCutter, Reach, reach};
+use crate::stock::HOLE_SAW_MATCH;
+use crate::units::Length;
+
+use super::plan::BITES_MAX;
+use super::tools::OwnSaw;
+
+/// Whether a saw is deep enough.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Depth {
+    /// For the square blank.
+    Enough,
+    /// After a straight cut, the least that makes it so.
+    After(PreCut),
+    /// Nobody said how deep it is.
+    Unknown,
+    /// The line itself is longer than it is deep: so many bites, with what is loose taken out
+    /// between them.
+    Bites(u32),
+    /// It passes beside the tube.
+    Beside,
+}
+
+/// A saw at hand, judged for an end.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Verdict {
+    /// The saw.
+    pub saw: OwnSaw,
+    /// How much larger it is than what the joint wants; below 0 smaller.
+    pub larger: Length,
+    /// Whether that is a match.
+    pub fits: bool,
+    /// How deep it must reach in the square blank.
+    pub reach: Option<Reach>,
+    /// Whether it is that deep.
+    pub depth: Depth,
+    /// Whether it has fewer cuts left than are wanted.
+    pub worn: bool,
+}
+
+impl Verdict {
+    /// Smaller is better: how deep it is, worn or not, how far off in diameter, mm.
+    fn rank(&self) -> (u32, bool, f64) {
+        let depth = match self.depth {
+            Depth::Enough => 0,
+            Depth::After(_) => 1,
+            Depth::Unknown => 2,
+            Depth::Bites(bites) => bites.saturating_add(3),
+            Depth::Beside => u32::MAX,
+        };
+        (depth, self.worn, self.larger.abs().mm())
+    }
+
+    /// Whether it can cut the end at all.
+    #[must_use]
+    pub fn is_right(&self) -> bool {
+        let deep = match self.depth {
+            Depth::Bites(bites) => bites <= BITES_MAX,
+            Depth::Beside => false,
+            Depth::Enough | Depth::After(_) | Depth::Unknown => true,
+        };
+        self.fits && deep
+    }
+}
+
+/// Judges every saw for an end of `count` pieces; `wanted` is the diameter of the joint.
+pub(super) fn verdicts(
+    cope: &Cope,
+    cutter: &PreCutter,
+    blank: &Blank,
+    wanted: Length,
+    saws: &[OwnSaw],
+    count: u32,
+) -> Vec<Verdict> {
+    let judge = |saw: &OwnSaw| {
+        let larger = saw.diameter - wanted;
+        // A thousandth over is the rounding of inches, not another saw.
+        let fits = larger.abs() <= HOLE_SAW_MATCH + Length::from_mm(0.001);
+        let reach = reach(cope.joint(), saw.diameter, blank);
+        let depth = match (reach, saw.depth) {
+            (None, _) => Depth::Beside,
+            (Some(_), None) => Depth::Unknown,
+            (Some(reach), Some(depth)) if reach.cup() <= depth => Depth::Enough,
+            // No search for a saw that is out of the question.
+            (Some(reach), Some(depth)) => fits
+                .then(|| cutter.least_for(saw.diameter, depth, blank))
+                .flatten()
+                .map_or_else(|| Depth::Bites(bites(reach.cup(), depth)), Depth::After),
+        };
+        Verdict {
+            saw: saw.clone(),
+            larger,
+            fits,
+            reach,
+            depth,
+            worn: saw.cuts_left().is_some_and(|left| left < count),
+        }
+    };
+    saws.iter().map(judge).collect()
+}
+
+/// The place of the best verdict that is right.
+pub(super) fn best(verdicts: &[Verdict]) -> Option<usize> {
+    let right = verdicts
+        .iter()
+        .enumerate()
+        .filter(|(_, verdict)| verdict.is_right());
+    let best = right.reduce(|best, next| {
+        if next.1.rank() < best.1.rank() {
+            next
+        } else {
+            best
+        }
+    });
+    best.map(|(place, _)| place)
+}
+
+fn bites(cup: Length, depth: Length) -> u32 {
+    const MOST: f64 = 1000.0;
+    (cup / depth).ceil().min(MOST) as u32
+}

@@ -1,0 +1,38 @@
+//! The cuts of a piece for the run list, so that ends with equal settings run together.
+
+use crate::job::shop::Cut;
+use crate::job::{AtHand, Draft, PieceDraft};
+use crate::piece::Side;
+use crate::units::Length;
+
+use super::plan::{EndPlan, plan_end, plan_ends};
+use super::tools::read_tools;
+
+/// The cuts of a piece's coped ends, each as the plan advises; what is typed about the saws and
+/// cannot be read counts as not typed.
+#[must_use]
+pub fn shop_cuts(name: &str, piece: &PieceDraft, at_hand: &AtHand, clearance: Length) -> Vec<Cut> {
+    let (tools, _) = read_tools(at_hand, piece.unit);
+    let plans = plan_ends(piece, &tools, clearance);
+    let cut = |plan: &EndPlan| cut_of(name, plan, piece.count);
+    plans.iter().flatten().map(cut).collect()
+}
+
+/// The cut of an end alone.
+#[must_use]
+pub fn shop_cut(name: &str, draft: &Draft, at_hand: &AtHand, clearance: Length) -> Cut {
+    let (tools, _) = read_tools(at_hand, draft.unit);
+    let template = &draft.template;
+    let plan = plan_end(template, Side::A, None, draft.unit, &tools, clearance);
+    cut_of(name, &plan, 1)
+}
+
+fn cut_of(name: &str, plan: &EndPlan, count: u32) -> Cut {
+    Cut {
+        piece: name.to_owned(),
+        end: plan.side,
+        saw: plan.saw,
+        setting: plan.setting,
+        count: usize::try_from(count).unwrap_or(usize::MAX),
+    }
+}

@@ -1,0 +1,458 @@
+//! The plan in words: rows to show as they are.
+
+use crate::cope::saw::PreCut;
+use crate::job::PieceDraft;
+use crate::piece::{Side, Template};
+use crate::stock::CUTTING_SPEED_SOURCE;
+use crate::units::{Angle, Length, write_angle, write_fixed, write_length};
+
+use super::choice::{Depth, Verdict};
+use super::plan::{EndPlan, Method};
+
+/// A number with its name, and what is to be said about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SawFact {
+    /// What it is.
+    pub label: String,
+    /// The number with its unit.
+    pub value: String,
+    /// What it means or what to do, where that needs saying.
+    pub remark: Option<String>,
+}
+
+/// One setting of both ends.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SideBySide {
+    /// What is set.
+    pub label: &'static str,
+    /// End A's and end B's.
+    pub ends: [String; 2],
+}
+
+/// Square millimetres in a square centimetre and in a square inch.
+const AREAS: [f64; 2] = [100.0, 645.16];
+
+/// Everything about cutting one end, in the order of use. `template` is the one planned.
+#[must_use]
+pub fn saw_facts(plan: &EndPlan, template: &Template) -> Vec<SawFact> {
+    let mut rows = Rows {
+        plan,
+        template,
+        facts: Vec::new(),
+    };
+    let why: Vec<String> = plan.why.iter().map(|why| why.sentence(plan.unit)).collect();
+    rows.add("Cut it with", plan.method.words(), some(why.join(" ")));
+    let ground = plan.method == Method::Grinder;
+    if plan.wanted.is_some() && !ground {
+        rows.saw();
+    }
+    if !ground {
+        rows.setting();
+    }
+    // What a saw would need matters to one who has saws.
+    if plan.wanted.is_some() && !(ground && plan.verdicts.is_empty()) {
+        rows.depth();
+    }
+    if let Some(cut) = plan.pre_cut {
+        rows.pre_cut(&cut);
+    }
+    rows.leftover();
+    rows.room();
+    rows.facts
+}
+
+struct Rows<'a> {
+    plan: &'a EndPlan,
+    template: &'a Template,
+    facts: Vec<SawFact>,
+}
+
+impl Rows<'_> {
+    fn add(&mut self, label: impl Into<String>, value: impl Into<String>, remark: Option<String>) {
+        self.facts.push(SawFact {
+            label: label.into(),
+            value: value.into(),
+            remark,
+        });
+    }
+
+    fn length(&self, length: Length) -> String {
+        write_length(length, self.plan.unit)
+    }
+
+    fn saw(&mut self) {
+        let plan = self.plan;
+        if let Some(own) = plan.chosen_saw() {
+            let value = format!("{}, {}", own.saw.name, self.length(own.saw.diameter));
+            let remark = verdict_in_words(own, plan);
+            self.add("Saw", value, some(remark));
+        } else if let Some(wanted) = plan.wanted {
+            let remark = plan.listed.map_or_else(
+                || String::from("No saw of the common series comes within 1/32 in of it."),
+                |listed| {
+                    format!(
+                        "The nearest of the common series is {}.",
+                        self.length(listed.diameter)
+                    )
+                },
+            );
+            let value = format!("{} wanted", self.length(wanted));
+            self.add("Saw", value, Some(remark));
+        }
+        if let Some(rpm) = plan.rpm {
+            let value = format!(
+                "{} turns a minute in {}",
+                write_fixed((rpm / 5.0).round() * 5.0, 0),
+                plan.material.name
+            );
+            self.add(
+                "Spindle speed",
+                value,
+                Some(String::from(CUTTING_SPEED_SOURCE)),
+            );
+        }
+    }
+
+    fn setting(&mut self) {
+        let plan = self.plan;
+        let square = plan.off_square <= Angle::from_deg(0.005);
+        self.add("Off square", write_angle(plan.off_square), None);
+        if plan.wanted.is_some() {
+            let (value, remark) = offset(plan, self.template);
+            self.add("Offset to dial in", value, remark);
+        }
+        self.add("Goes in first", plan.side.name(), None);
+        let heel = write_angle(self.template.heel_turn());
+        let toe = write_angle((self.template.heel_turn() + Angle::HALF).within_turn());
+        if plan.setting.offset == Some(Length::ZERO) && square {
+            let value = format!("line {heel} or line {toe}");
+            self.add("Towards the saw", value, None);
+            return;
+        }
+        self.add(
+            "Away from the saw, short side",
+            format!("line {heel}, the heel"),
+            None,
+        );
+        let remark = "The saw comes in on the long side, where the tube leans away from it.";
+        self.add(
+            "Towards the saw, long side",
+            format!("line {toe}, the toe"),
+            some(String::from(remark)),
+        );
+    }
+
+    fn depth(&mut self) {
+        let plan = self.plan;
+        let Some(reach) = plan.reach else { return };
+        let end = if plan.grip > Length::ZERO {
+            format!(
+                "square, {} of grip stock beyond the long point",
+                self.length(plan.grip)
+            )
+        } else {
+            String::from("square, at the long point")
+        };
+        self.add("The blank ends", end, None);
+        let value = self.length(reach.travel());
+        self.add("Saw travels, first touch to clear", value, None);
+        let depth = plan.chosen_saw().and_then(|own| own.saw.depth);
+        let compared = |needs: Length| {
+            let has = depth?;
+            let rest = write_length((has - needs).abs(), plan.unit);
+            let has = write_length(has, plan.unit);
+            Some(if needs <= depth? {
+                format!("The saw’s {has} are enough, {rest} to spare.")
+            } else {
+                format!("The saw’s {has} are {rest} too few.")
+            })
+        };
+        let value = self.length(reach.cup());
+        self.add("Depth it needs for that", value, compared(reach.cup()));
+        if let Some(after) = plan.reach_after {
+            let value = self.length(after.travel());
+            self.add("Saw travels after the pre-cut", value, None);
+            let value = self.length(after.cup());
+            self.add(
+                "Depth it needs after the pre-cut",
+                value,
+                compared(after.cup()),
+            );
+        }
+        if let Some(least) = plan.least {
+            let value = self.cut_in_words(&least);
+            let remark = "Cut less and the saw’s back touches before its teeth are through.";
+            self.add(
+                "Least pre-cut that makes it deep enough",
+                value,
+                Some(String::from(remark)),
+            );
+        }
+    }
+
+    /// Angle, direction and depth of a straight cut.
+    fn cut_in_words(&self, cut: &PreCut) -> String {
+        format!(
+            "{} off square, deepest on line {}, {} from the long point",
+            write_angle(cut.off_square),
+            write_angle(self.turn_of(cut)),
+            self.length(self.beyond_long(cut, cut.towards))
+        )
+    }
+
+    fn turn_of(&self, cut: &PreCut) -> Angle {
+        (cut.towards + self.template.heel_turn()).within_turn()
+    }
+
+    /// From the long point into the tube, on the outside at a turn from the heel.
+    fn beyond_long(&self, cut: &PreCut, turn: Angle) -> Length {
+        let cope = self.template.cope();
+        let radius = cope.joint().branch().outside_radius().mm();
+        cut.height(radius, turn) - cope.long_point().height
+    }
+
+    fn pre_cut(&mut self, cut: &PreCut) {
+        let remark = match self.plan.method {
+            Method::SawAsItIs => Some("Not needed here; it saves the saw work."),
+            Method::Grinder => Some("Takes the bulk off before grinding."),
+            Method::SawAfterPreCut | Method::StraightSaw => None,
+        };
+        self.add(
+            "Pre-cut, off square",
+            write_angle(cut.off_square),
+            remark.map(String::from),
+        );
+        let deepest = self.beyond_long(cut, cut.towards);
+        let turn = write_angle(self.turn_of(cut));
+        let value = format!("{} on line {turn}", self.length(deepest));
+        self.add("Pre-cut, deepest from the long point", value, None);
+        let mark = self.template.mark_to_long() - deepest;
+        let value = self.length(mark);
+        self.add("Pre-cut, deepest from the mark line", value, None);
+        let out = self.beyond_long(cut, cut.towards + Angle::HALF);
+        if out > -self.plan.grip && cut.off_square > Angle::ZERO {
+            let opposite = write_angle((self.turn_of(cut) + Angle::HALF).within_turn());
+            let value = format!("{} on line {opposite}", self.length(out));
+            self.add("Pre-cut, opposite side from the long point", value, None);
+        }
+        let value = self.length(self.plan.clearance);
+        let remark = "Measured along the tube; the dashed line of the template shows it.";
+        self.add(
+            "Pre-cut stays clear of the line by",
+            value,
+            Some(String::from(remark)),
+        );
+    }
+
+    fn leftover(&mut self) {
+        let Some(ears) = self.plan.ears else { return };
+        let inch = self.plan.unit.is_inch();
+        let area = if inch {
+            format!("{} in²", write_fixed(ears.area_mm2 / AREAS[1], 2))
+        } else {
+            format!("{} cm²", write_fixed(ears.area_mm2 / AREAS[0], 1))
+        };
+        let value = format!(
+            "{area} in {} ear{}, {} tall",
+            ears.count,
+            if ears.count == 1 { "" } else { "s" },
+            self.length(ears.tallest)
+        );
+        let remark = "The saw is narrower than the branch there and passes beside it.";
+        self.add("To grind off after the saw", value, some(remark.into()));
+    }
+
+    fn room(&mut self) {
+        let room = self.plan.room;
+        if let Some(behind) = room.behind {
+            let value = self.length(behind);
+            let remark = room.too_long.map(|by| {
+                format!(
+                    "{} more than the machine has. Swing it to the other side and roll the tube \
+                     half a turn, so that the tube leaves where there is room; or make room.",
+                    self.length(by)
+                )
+            });
+            self.add("Tube behind the clamp", value, remark);
+        }
+        if let Some(by) = room.on_other_cut {
+            let value = format!("{} of the clamp", self.length(by));
+            let remark = "Cut this end before the other one, or leave that much grip stock there.";
+            self.add(
+                "Would hold on the other end’s cut",
+                value,
+                Some(String::from(remark)),
+            );
+        }
+    }
+}
+
+/// The offset with its side, in the machine's terms and in the template's.
+///
+/// A positive offset puts the saw on the +y side. Seen from behind the saw along its feed (sin θ, 0,
+/// cos θ), with the tube's body upwards, +y is on the left.
+fn offset(plan: &EndPlan, template: &Template) -> (String, Option<String>) {
+    let main = template.cope().joint().main();
+    let offset = main.offset();
+    if offset == Length::ZERO {
+        return (String::from("none"), None);
+    }
+    let left = offset > Length::ZERO;
+    let quarter = Angle::QUARTER * offset.mm().signum();
+    let line = (template.heel_turn() + main.turn() + quarter).within_turn();
+    let value = format!(
+        "{}, saw to the {} of the tube",
+        write_length(offset.abs(), plan.unit),
+        if left { "left" } else { "right" }
+    );
+    let remark = format!(
+        "Seen from behind the saw with the tube’s body upwards: the saw’s axis lies towards line \
+         {} of the template.",
+        write_angle(line)
+    );
+    (value, Some(remark))
+}
+
+/// Every saw at hand with what speaks for or against it.
+#[must_use]
+pub fn verdicts_in_words(plan: &EndPlan) -> Vec<SawFact> {
+    let row = |(place, verdict): (usize, &Verdict)| SawFact {
+        label: verdict.saw.name.clone(),
+        value: String::from(if plan.chosen == Some(place) {
+            "best here"
+        } else if verdict.is_right() {
+            "would do"
+        } else {
+            "not here"
+        }),
+        remark: some(verdict_in_words(verdict, plan)),
+    };
+    plan.verdicts.iter().enumerate().map(row).collect()
+}
+
+fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
+    let length = |length: Length| write_length(length, plan.unit);
+    let mut said = Vec::new();
+    let off = verdict.larger.abs();
+    if off < plan.unit.shown_step() / 2.0 {
+        said.push(String::from("Its diameter is the one wanted."));
+    } else {
+        said.push(format!(
+            "{} {} than the {} wanted.",
+            length(off),
+            if verdict.larger > Length::ZERO {
+                "larger"
+            } else {
+                "smaller"
+            },
+            length(plan.wanted.unwrap_or_default())
+        ));
+    }
+    let needs = verdict.reach.map(|reach| reach.cup()).unwrap_or_default();
+    let depth = verdict.saw.depth.unwrap_or_default();
+    match verdict.depth {
+        Depth::Beside => said.push(String::from("It passes beside the tube.")),
+        Depth::Enough | Depth::Unknown => {}
+        Depth::After(_) => said.push(format!(
+            "{} too shallow for the square blank, deep enough after a pre-cut.",
+            length(needs - depth)
+        )),
+        Depth::Bites(bites) => said.push(format!(
+            "{} too shallow: {bites} bites.",
+            length(needs - depth)
+        )),
+    }
+    if let (Some(left), Some(life)) = (verdict.saw.cuts_left(), verdict.saw.life) {
+        said.push(if verdict.worn {
+            format!("{left} of its {life} cuts left, fewer than are wanted: have a new one ready.")
+        } else {
+            format!("{left} of its {life} cuts left.")
+        });
+    }
+    said.join(" ")
+}
+
+/// The settings of both ends beside each other, where both are coped.
+#[must_use]
+pub fn side_by_side(plans: &[Option<EndPlan>; 2], piece: &PieceDraft) -> Vec<SideBySide> {
+    let [Some(a), Some(b)] = plans else {
+        return Vec::new();
+    };
+    let of = |plan: &EndPlan| -> Vec<(&'static str, String)> {
+        let Some(template) = piece.piece.end(plan.side).template() else {
+            return Vec::new();
+        };
+        let grinder = plan.method == Method::Grinder;
+        let set = |text: String| if grinder { String::from("–") } else { text };
+        let saw = match (plan.wanted, plan.chosen_saw()) {
+            _ if grinder => String::from("–"),
+            (_, Some(own)) => own.saw.name.clone(),
+            (Some(wanted), None) => write_length(wanted, plan.unit),
+            (None, None) => String::from("straight saw"),
+        };
+        let dialled = match plan.wanted {
+            Some(_) => offset(plan, template).0,
+            None => String::from("–"),
+        };
+        vec![
+            ("Cut with", plan.method.words().to_owned()),
+            ("Saw", saw),
+            ("Off square", set(write_angle(plan.off_square))),
+            ("Offset", set(dialled)),
+            (
+                "Heel, away from the saw",
+                format!("line {}", write_angle(template.heel_turn())),
+            ),
+            (
+                "Depth needed",
+                set(plan.reach.map_or_else(
+                    || String::from("–"),
+                    |reach| write_length(reach.cup(), plan.unit),
+                )),
+            ),
+            (
+                "Pre-cut",
+                plan.pre_cut.map_or_else(
+                    || String::from("none"),
+                    |cut| format!("{} off square", write_angle(cut.off_square)),
+                ),
+            ),
+        ]
+    };
+    let pairs = of(a).into_iter().zip(of(b));
+    pairs
+        .map(|((label, a), (_, b))| SideBySide {
+            label,
+            ends: [a, b],
+        })
+        .collect()
+}
+
+/// How the tube is handled from one end to the other, in words; `None` unless both are coped.
+///
+/// The line towards the saw is that of the toe. Turned end for end with that line kept towards the
+/// saw, the tube is rolled until the other end's toe is there.
+#[must_use]
+pub fn between_ends(piece: &PieceDraft) -> Option<String> {
+    let between = piece.piece.turn_between()?;
+    let toe = (piece.piece.heel(Side::B)? + Angle::HALF).within_turn();
+    let turn =
+        "After end A turn the tube end for end, keeping the line that faced the saw towards it";
+    // Either way round, not more than half a turn.
+    let back = Angle::FULL - between;
+    let roll = if between < back { between } else { back };
+    Some(if roll <= Angle::from_deg(0.005) {
+        format!("{turn}; it is not rolled.")
+    } else {
+        format!(
+            "{turn}; then roll it by {} until the line at {}, counted from the zero line clockwise \
+             seen from end A, faces the saw.",
+            write_angle(roll),
+            write_angle(toe)
+        )
+    })
+}
+
+fn some(text: String) -> Option<String> {
+    (!text.is_empty()).then_some(text)
+}

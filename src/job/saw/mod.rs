@@ -1,0 +1,24 @@
+//! Setting up the saw for the ends of a piece: which saw, how to set it, how deep it must reach,
+//! what to cut away first, when the grinder is right; all of it also in words.
+
+mod caution;
+mod choice;
+mod cuts;
+mod facts;
+mod paper;
+mod plan;
+mod room;
+mod tools;
+mod why;
+
+pub use caution::SawCaution;
+pub use choice::{Depth, Verdict};
+pub use cuts::{shop_cut, shop_cuts};
+pub use facts::{SawFact, SideBySide, between_ends, saw_facts, side_by_side, verdicts_in_words};
+pub use paper::pre_cut_on_paper;
+pub use plan::{BITES_MAX, EndPlan, Method, PRE_CUT_CLEARANCE, plan_end, plan_ends};
+pub use room::Room;
+pub use tools::{
+    Machine, OwnSaw, SawField, ToolField, ToolProblem, Tools, read_clearance, read_tools,
+};
+pub use why::Why;

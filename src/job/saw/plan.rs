@@ -1,0 +1,375 @@
+//! The plan for one end: saw, setting, depth, pre-cut, and the way of cutting that is advised.
+
+use crate::cope::CutMethod;
+use crate::cope::saw::{Blank, Ears, PRE_CUT_STEEPEST, PreCut, PreCutter, Reach, ears, reach};
+use crate::job::caution::{SAW_AGGRESSIVE, SAW_HOPELESS};
+use crate::job::shop::{Saw, Setting};
+use crate::job::{MainKind, PieceDraft};
+use crate::joint::{Joint, Main, Shape};
+use crate::piece::{Side, Template};
+use crate::stock::{CuttingSpeed, HOLE_SAW_MATCH, HoleSaw, Material, nearest_hole_saw};
+use crate::units::{Angle, Length, Unit, sort_by_number};
+
+use super::choice::{self, Depth, Verdict};
+use super::room::Room;
+use super::tools::Tools;
+use super::why::Why;
+
+/// How far a pre-cut stays from the line, along the tube, where nothing is typed: a saw's kerf and
+/// a line drawn by hand; common practice, no source.
+pub const PRE_CUT_CLEARANCE: Length = Length::from_mm(3.0);
+/// More bites than this are the grinder's; common practice, no source.
+pub const BITES_MAX: u32 = 2;
+
+/// Rounding of a typed angle.
+const SAME_ANGLE: Angle = Angle::from_deg(1e-6);
+
+/// How an end is best cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Method {
+    /// With a hole saw, the blank as it is.
+    SawAsItIs,
+    /// With a hole saw, after a straight cut.
+    SawAfterPreCut,
+    /// With a saw that cuts straight.
+    StraightSaw,
+    /// With the grinder, to the line.
+    Grinder,
+}
+
+impl Method {
+    /// The way in words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::SawAsItIs => "hole saw, the blank as it is",
+            Self::SawAfterPreCut => "hole saw, after a straight pre-cut",
+            Self::StraightSaw => "straight saw",
+            Self::Grinder => "grinder, to the line",
+        }
+    }
+}
+
+/// Everything about cutting one end.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EndPlan {
+    /// Which end.
+    pub side: Side,
+    /// The unit that words are written in.
+    pub unit: Unit,
+    /// Off square, what the machine's scale shows.
+    pub off_square: Angle,
+    /// Diameter of the saw that the joint wants, root gap included; `None` where no hole saw fits.
+    pub wanted: Option<Length>,
+    /// The saw of the common series for it.
+    pub listed: Option<&'static HoleSaw>,
+    /// Every saw at hand, judged.
+    pub verdicts: Vec<Verdict>,
+    /// The best of them, by its place among the verdicts; `None` where none is right.
+    pub chosen: Option<usize>,
+    /// Grip stock beyond the long point.
+    pub grip: Length,
+    /// The square blank.
+    pub blank: Blank,
+    /// How deep the chosen saw, or one of the wanted diameter, must reach in it.
+    pub reach: Option<Reach>,
+    /// The straight cut advised before the saw: that of most bulk, or where that does not make the
+    /// saw deep enough the one of the tilt of `least`, both as deep as the line lets them.
+    pub pre_cut: Option<PreCut>,
+    /// How deep the same saw must reach after it.
+    pub reach_after: Option<Reach>,
+    /// The least straight cut that makes the chosen saw deep enough, where it is not without.
+    pub least: Option<PreCut>,
+    /// What the saw leaves standing beside it, after the pre-cut where that is advised.
+    pub ears: Option<Ears>,
+    /// Whether the chosen saw's arbor meets the wall, in the square blank and after the pre-cut.
+    pub arbor_meets: Option<[bool; 2]>,
+    /// How far pre-cuts stay from the line.
+    pub clearance: Length,
+    /// How to cut it.
+    pub method: Method,
+    /// Why, and why not otherwise.
+    pub why: Vec<Why>,
+    /// What cuts it, for the run list.
+    pub saw: Saw,
+    /// Where the dials stand.
+    pub setting: Setting,
+    /// What the machine finds of the tube; nothing for an end alone.
+    pub room: Room,
+    /// Turns per minute of the hole saw.
+    pub rpm: Option<f64>,
+    /// Material of the tube.
+    pub material: &'static Material,
+}
+
+impl EndPlan {
+    /// The saw that is chosen.
+    #[must_use]
+    pub fn chosen_saw(&self) -> Option<&Verdict> {
+        self.verdicts.get(self.chosen?)
+    }
+}
+
+/// Plans the ends of a piece that are coped, end A first.
+#[must_use]
+pub fn plan_ends(piece: &PieceDraft, tools: &Tools, clearance: Length) -> [Option<EndPlan>; 2] {
+    Side::BOTH.map(|side| {
+        let template = piece.piece.end(side).template()?;
+        let unit = piece.unit;
+        Some(plan_end(
+            template,
+            side,
+            Some(piece),
+            unit,
+            tools,
+            clearance,
+        ))
+    })
+}
+
+/// Plans one end; without a piece it is an end alone, of which nothing but the end is known.
+#[must_use]
+pub fn plan_end(
+    template: &Template,
+    side: Side,
+    piece: Option<&PieceDraft>,
+    unit: Unit,
+    tools: &Tools,
+    clearance: Length,
+) -> EndPlan {
+    let cope = template.cope();
+    let joint = cope.joint();
+    let count = piece.map_or(1, |piece| piece.count);
+    let grip = piece.map_or(Length::ZERO, |piece| piece.piece.grip(side));
+    let room = piece.map_or_else(Room::default, |piece| Room::of(piece, side, &tools.machine));
+    let blank = Blank::square(cope, grip);
+    let off_square = joint.off_square();
+    let cutter = PreCutter::new(cope, clearance);
+    let wanted = saddle(joint).map(|radius| (radius + cope.gap()) * 2.0);
+    let verdicts = wanted.map_or_else(Vec::new, |wanted| {
+        choice::verdicts(cope, &cutter, &blank, wanted, &tools.saws, count)
+    });
+    let chosen = choice::best(&verdicts);
+    let own = chosen.and_then(|place| verdicts.get(place));
+    let diameter = own.map(|own| own.saw.diameter).or(wanted);
+    let deep = |blank: &Blank| reach(joint, diameter?, blank);
+    let least = own.and_then(|own| match own.depth {
+        Depth::After(cut) => Some(cut),
+        _ => None,
+    });
+    let plane = joint.mains().count() == 1 && joint.main().is_plane();
+    let bulk = (!plane).then(|| cutter.most_bulk(&blank)).flatten();
+    let enough = |cut: &PreCut| {
+        let depth = own.and_then(|own| own.saw.depth);
+        let after = deep(&blank.after(*cut));
+        depth
+            .zip(after)
+            .is_some_and(|(depth, after)| after.cup() <= depth)
+    };
+    let pre_cut = match (bulk, least) {
+        (Some(bulk), Some(_)) if enough(&bulk) => Some(bulk),
+        // As deep as the line lets it: a cut by hand that comes out short is still enough.
+        (_, Some(least)) => Some(cutter.deepest(least.off_square, least.towards)),
+        (bulk, None) => bulk,
+    };
+    let after = pre_cut.map(|cut| blank.after(cut));
+    let mut plan = EndPlan {
+        side,
+        unit,
+        off_square,
+        wanted,
+        listed: wanted.and_then(nearest_hole_saw),
+        reach: deep(&blank),
+        reach_after: after.as_ref().and_then(deep),
+        ears: None,
+        arbor_meets: own.and_then(|own| own.saw.arbor).map(|arbor| {
+            let meets = |blank: &Blank| reach(joint, arbor, blank).is_some();
+            let square = meets(&blank);
+            [square, after.as_ref().map_or(square, meets)]
+        }),
+        verdicts,
+        chosen,
+        grip,
+        blank,
+        pre_cut,
+        least,
+        clearance,
+        method: Method::Grinder,
+        why: Vec::new(),
+        saw: Saw::Grinder,
+        setting: Setting::default(),
+        room,
+        rpm: None,
+        material: tools.material,
+    };
+    (plan.method, plan.why) = advise(&plan, joint, tools);
+    let saws = matches!(plan.method, Method::SawAsItIs | Method::SawAfterPreCut);
+    if plan.method != Method::StraightSaw && (cope.method() == CutMethod::Saw) != saws {
+        plan.why.push(Why::Line { saw: saws });
+    }
+    if let Some(diameter) = diameter.filter(|_| saws) {
+        let left = match after {
+            Some(after) if plan.method == Method::SawAfterPreCut => after,
+            _ => blank,
+        };
+        plan.ears = ears(cope, diameter, &left).filter(|ears| ears.count > 0);
+        plan.rpm = CuttingSpeed::of(tools.material.name).and_then(|speed| speed.rpm(diameter));
+        plan.saw = Saw::Hole(diameter);
+    } else if plan.method == Method::StraightSaw {
+        plan.saw = Saw::Straight;
+    }
+    plan.setting = setting(&plan, joint.main(), template, piece);
+    plan
+}
+
+/// Radius of the saddle that one hole saw cuts; `None` where none does.
+fn saddle(joint: &Joint) -> Option<Length> {
+    match joint.main().shape() {
+        Shape::Round { radius } if joint.mains().count() == 1 => Some(*radius),
+        _ => None,
+    }
+}
+
+/// Where the dials stand. A turn matters where something else on the tube is turned against it.
+fn setting(
+    plan: &EndPlan,
+    main: &Main,
+    template: &Template,
+    piece: Option<&PieceDraft>,
+) -> Setting {
+    if plan.saw == Saw::Grinder {
+        return Setting::default();
+    }
+    let turned = piece.is_some_and(|piece| {
+        let other = piece.piece.end(plan.side.other());
+        piece.piece.is_bent() || other.template().is_some()
+    });
+    Setting {
+        off_square: Some(plan.off_square),
+        offset: (plan.saw != Saw::Straight).then(|| main.offset()),
+        turn: turned.then(|| template.heel_turn()),
+        first: turned.then_some(plan.side),
+    }
+}
+
+/// The way of cutting, and why.
+fn advise(plan: &EndPlan, joint: &Joint, tools: &Tools) -> (Method, Vec<Why>) {
+    let off_square = plan.off_square;
+    let several = joint.mains().count();
+    let kind = MainKind::of(joint.main().shape());
+    if several > 1 {
+        return (Method::Grinder, vec![Why::Several { count: several }]);
+    }
+    if matches!(kind, MainKind::Rectangular | MainKind::Bent) {
+        return (Method::Grinder, vec![Why::Shape { kind }]);
+    }
+    // Everything that stops the machine is told at once.
+    let mut against = Vec::new();
+    if let Some(most) = tools.machine.angle_max
+        && off_square > most + SAME_ANGLE
+    {
+        against.push(Why::Swing { off_square, most });
+    }
+    if let Some((bend, missing)) = plan.room.bend {
+        against.push(Why::Bend { bend, missing });
+    }
+    if let Some(missing) = plan.room.short {
+        against.push(Why::Short { missing });
+    }
+    if joint.main().is_plane() {
+        let most = PRE_CUT_STEEPEST;
+        if tools.machine.angle_max.is_none() && off_square > most + SAME_ANGLE {
+            against.push(Why::SteepPlane { off_square, most });
+        }
+        let method = if against.is_empty() {
+            Method::StraightSaw
+        } else {
+            Method::Grinder
+        };
+        against.insert(0, Why::Plane { kind });
+        return (method, against);
+    }
+    if off_square >= SAW_HOPELESS {
+        against.insert(0, Why::Hopeless { off_square });
+    }
+    if tools.named && plan.chosen.is_none() {
+        against.push(none_right(plan));
+    }
+    if !against.is_empty() {
+        return (Method::Grinder, against);
+    }
+    with_saw(plan, off_square)
+}
+
+/// The way for a saw that can do it.
+fn with_saw(plan: &EndPlan, off_square: Angle) -> (Method, Vec<Why>) {
+    let needs = plan.reach.map(|reach| reach.cup()).unwrap_or_default();
+    let after = plan.reach_after.map_or(needs, |reach| reach.cup());
+    let mut why = Vec::new();
+    let mut first = off_square >= SAW_AGGRESSIVE;
+    if first {
+        why.push(Why::Aggressive { off_square });
+    }
+    match plan.chosen_saw() {
+        None => {
+            why.extend(plan.wanted.map(|wanted| Why::NoSaws { wanted }));
+            why.push(Why::Unknown { needs });
+        }
+        Some(own) => {
+            let has = own.saw.depth.unwrap_or_default();
+            why.push(match own.depth {
+                Depth::Enough => Why::Enough { has, needs },
+                Depth::After(_) => Why::After { has, needs },
+                Depth::Bites(bites) => Why::Bites {
+                    has,
+                    needs: after,
+                    bites,
+                },
+                Depth::Unknown | Depth::Beside => Why::Unknown { needs },
+            });
+            first |= matches!(own.depth, Depth::After(_) | Depth::Bites(_));
+        }
+    }
+    let method = if first && plan.pre_cut.is_some() {
+        Method::SawAfterPreCut
+    } else {
+        Method::SawAsItIs
+    };
+    (method, why)
+}
+
+/// Why none of the saws at hand is right.
+fn none_right(plan: &EndPlan) -> Why {
+    let wanted = plan.wanted.unwrap_or_default();
+    let mut fit: Vec<&Verdict> = plan
+        .verdicts
+        .iter()
+        .filter(|verdict| verdict.fits)
+        .collect();
+    sort_by_number(&mut fit, |verdict| {
+        -verdict.saw.depth.unwrap_or_default().mm()
+    });
+    if let Some(deepest) = fit.first() {
+        let name = deepest.saw.name.clone();
+        return match (deepest.depth, deepest.reach, deepest.saw.depth) {
+            (Depth::Bites(bites), Some(reach), Some(has)) => Why::Shallow {
+                name,
+                has,
+                needs: reach.cup(),
+                bites,
+            },
+            _ => Why::Beside { name },
+        };
+    }
+    let mut nearest: Vec<&Verdict> = plan.verdicts.iter().collect();
+    sort_by_number(&mut nearest, |verdict| verdict.larger.abs().mm());
+    match nearest.first() {
+        Some(nearest) => Why::Diameter {
+            wanted,
+            name: nearest.saw.name.clone(),
+            larger: nearest.larger,
+            most: HOLE_SAW_MATCH,
+        },
+        None => Why::NoSaws { wanted },
+    }
+}

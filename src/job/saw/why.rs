@@ -1,0 +1,247 @@
+//! Why an end is cut the way it is advised, each with its number.
+
+use crate::job::MainKind;
+use crate::units::{Angle, Length, Unit, write_angle, write_length};
+
+/// A reason for a way of cutting, or against one.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Why {
+    /// A plane is cut with a straight saw.
+    Plane {
+        /// What it is.
+        kind: MainKind,
+    },
+    /// A plane so far off square that few saws swing there; common practice, no source.
+    SteepPlane {
+        /// How far.
+        off_square: Angle,
+        /// How far most saws swing.
+        most: Angle,
+    },
+    /// The main is no straight round tube.
+    Shape {
+        /// What it is.
+        kind: MainKind,
+    },
+    /// The end sits on several mains.
+    Several {
+        /// How many.
+        count: usize,
+    },
+    /// Too far off square for a hole saw; common practice, no source.
+    Hopeless {
+        /// How far.
+        off_square: Angle,
+    },
+    /// So far off square that the bulk comes off first; common practice, no source.
+    Aggressive {
+        /// How far.
+        off_square: Angle,
+    },
+    /// The machine does not swing that far.
+    Swing {
+        /// How far off square it must.
+        off_square: Angle,
+        /// How far it does.
+        most: Angle,
+    },
+    /// The clamp would hold on a bend.
+    Bend {
+        /// Which bend, counted from 0.
+        bend: usize,
+        /// Straight that is missing.
+        missing: Length,
+    },
+    /// The tube is shorter than the clamp needs.
+    Short {
+        /// By how much.
+        missing: Length,
+    },
+    /// No saw is named.
+    NoSaws {
+        /// Diameter that the joint wants.
+        wanted: Length,
+    },
+    /// No saw comes near enough in diameter.
+    Diameter {
+        /// Diameter that the joint wants.
+        wanted: Length,
+        /// Name of the nearest.
+        name: String,
+        /// How much larger it is; below 0 smaller.
+        larger: Length,
+        /// The difference that is still a match.
+        most: Length,
+    },
+    /// Saws of the right diameter are too shallow.
+    Shallow {
+        /// Name of the deepest.
+        name: String,
+        /// How deep it is.
+        has: Length,
+        /// How deep it must be.
+        needs: Length,
+        /// In how many bites it would go through.
+        bites: u32,
+    },
+    /// The saw passes beside the tube.
+    Beside {
+        /// Its name.
+        name: String,
+    },
+    /// The saw is deep enough.
+    Enough {
+        /// How deep it is.
+        has: Length,
+        /// How deep it must be.
+        needs: Length,
+    },
+    /// Nobody said how deep the saw is.
+    Unknown {
+        /// How deep it must be.
+        needs: Length,
+    },
+    /// It is deep enough after a straight cut.
+    After {
+        /// How deep it is.
+        has: Length,
+        /// How deep it must be for the square blank.
+        needs: Length,
+    },
+    /// The line alone is longer than the saw is deep.
+    Bites {
+        /// How deep it is.
+        has: Length,
+        /// How deep it must be.
+        needs: Length,
+        /// In how many bites.
+        bites: u32,
+    },
+    /// The template's line is that of another way of cutting.
+    Line {
+        /// Whether it should be the saw's.
+        saw: bool,
+    },
+}
+
+impl Why {
+    /// The reason in words, with its numbers in the job's unit.
+    #[must_use]
+    pub fn sentence(&self, unit: Unit) -> String {
+        let length = |length: Length| write_length(length, unit);
+        match self {
+            Self::Plane { kind } => format!(
+                "The cut for a {} is a plane: a straight saw makes it in one go.",
+                kind.name()
+            ),
+            Self::SteepPlane { off_square, most } => format!(
+                "{} off square is more than the {} that most saws swing (common practice): cut by \
+                 hand along the line.",
+                write_angle(*off_square),
+                write_angle(*most)
+            ),
+            Self::Shape { kind } => format!(
+                "A hole saw cuts a straight round saddle, which does not fit a {}.",
+                kind.name()
+            ),
+            Self::Several { count } => format!(
+                "The end sits on {count} mains; one hole saw cuts one saddle, and where two meet it \
+                 would cut into the other."
+            ),
+            Self::Hopeless { off_square } => format!(
+                "{} off square is too steep for a hole saw: close to 70° the grinder takes over \
+                 (common practice).",
+                write_angle(*off_square)
+            ),
+            Self::Aggressive { off_square } => format!(
+                "{} off square is an aggressive hole-saw cut: from about 50° the bulk comes off \
+                 first (common practice).",
+                write_angle(*off_square)
+            ),
+            Self::Swing { off_square, most } => format!(
+                "The machine swings to {} off square; {} is wanted, {} more.",
+                write_angle(*most),
+                write_angle(*off_square),
+                write_angle(*off_square - *most)
+            ),
+            Self::Bend { bend, missing } => format!(
+                "The clamp would hold on bend {}: {} of straight is missing. Cope before bending, \
+                 lengthen the straight by that much, or grind.",
+                bend + 1,
+                length(*missing)
+            ),
+            Self::Short { missing } => format!(
+                "The tube is {} too short for the clamp. Cut this end on a longer blank, with that \
+                 much grip stock at the other end, or grind.",
+                length(*missing)
+            ),
+            Self::NoSaws { wanted } => format!(
+                "No saw is named. One of {} is wanted; name yours with its diameter and depth to \
+                 have it checked.",
+                length(*wanted)
+            ),
+            Self::Diameter {
+                wanted,
+                name,
+                larger,
+                most,
+            } => format!(
+                "No saw at hand is within {} of the {} that is wanted: the nearest, {name}, is {} \
+                 too {}.",
+                length(*most),
+                length(*wanted),
+                length(larger.abs()),
+                if *larger > Length::ZERO {
+                    "large"
+                } else {
+                    "small"
+                }
+            ),
+            Self::Shallow {
+                name,
+                has,
+                needs,
+                bites,
+            } => format!(
+                "{name} is {} deep and {} is needed, {} more. No straight cut that spares the line \
+                 makes it enough, and {bites} bites are too many.",
+                length(*has),
+                length(*needs),
+                length(*needs - *has)
+            ),
+            Self::Beside { name } => format!("{name} passes beside the tube altogether."),
+            Self::Enough { has, needs } => format!(
+                "The saw is {} deep and {} is needed: {} left.",
+                length(*has),
+                length(*needs),
+                length(*has - *needs)
+            ),
+            Self::Unknown { needs } => format!(
+                "A saw {} deep is needed; measure yours from the teeth to the inside of its back.",
+                length(*needs)
+            ),
+            Self::After { has, needs } => format!(
+                "The saw is {} deep and the square blank needs {}: {} too short without a straight \
+                 cut before.",
+                length(*has),
+                length(*needs),
+                length(*needs - *has)
+            ),
+            Self::Bites { has, needs, bites } => format!(
+                "The saw is {} deep and {} is needed, and no straight cut that spares the line \
+                 makes it enough. Go in {bites} bites: stop before its back touches, take the loose \
+                 strip out, go on (common practice).",
+                length(*has),
+                length(*needs)
+            ),
+            Self::Line { saw: true } => String::from(
+                "The printed line is not the saw’s. Choose the line of a saw that follows the main \
+                 to check the saw by it.",
+            ),
+            Self::Line { saw: false } => String::from(
+                "The printed line is that of a saw. To grind square to the wall, choose that line: \
+                 otherwise the wall’s inside may hold the tube off.",
+            ),
+        }
+    }
+}
