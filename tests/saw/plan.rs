@@ -1,16 +1,17 @@
 //! The plan of an end: which saw, which way, in words and for the run list.
 
 use copewright::job::saw::{
-    Depth, EndPlan, Method, PRE_CUT_CLEARANCE, SawCaution, SawFact, Why, between_ends, plan_end,
-    plan_ends, pre_cut_on_paper, read_tools, saw_facts, shop_cut, shop_cuts, side_by_side,
-    verdicts_in_words,
+    Depth, EndPlan, Method, PRE_CUT_CLEARANCE, SawCaution, SawFact, Why, between_ends, cuts_added,
+    offered_saws, plan_end, plan_ends, pre_cut_on_paper, read_tools, saw_facts, shop_cut,
+    shop_cuts, side_by_side, verdicts_in_words, wear_in_words,
 };
 use copewright::job::shop::{Saw, Setting, run_list};
 use copewright::job::{
     AtHand, Draft, MachineTyped, PieceDraft, SawTyped, open_form, read, read_piece,
 };
 use copewright::piece::Side;
-use copewright::units::Unit;
+use copewright::stock::hole_saws;
+use copewright::units::{Unit, write_length};
 use proptest::prelude::*;
 
 use crate::{deg, mm};
@@ -147,7 +148,7 @@ fn the_reason_why_no_saw_is_right_has_its_numbers() {
     assert_eq!(shallow.setting, Setting::default());
     let none = plan(&draft, &AtHand::default());
     assert_eq!(none.method, Method::SawAsItIs);
-    assert!(why(&none).contains("No saw is named. One of 48.3 mm is wanted"));
+    assert!(why(&none).contains("No saw with a diameter is named. One of 48.3 mm is wanted"));
 }
 
 #[test]
@@ -329,9 +330,14 @@ fn clamp_and_room_are_checked_on_the_piece() {
     let rows = side_by_side(&[Some(a.clone()), Some(b.clone())], &piece);
     let off = rows.iter().find(|row| row.label == "Off square").unwrap();
     assert_eq!(off.ends, ["30°", "30°"]);
-    // Heels on opposite sides: a brace between parallel tubes lies flat and is not rolled… by
-    // half a turn it is, because the line that faced the saw is kept there.
-    assert!(between_ends(&piece).unwrap().contains("roll it by 180°"));
+    // Heels on opposite sides: the line that faced the saw is kept there, so half a turn is left.
+    let between = between_ends(&piece).unwrap();
+    assert!(between.contains("roll it by 180°"), "{between}");
+    let blank = write_length(piece.piece.lengths().blank, Unit::Millimetre);
+    assert!(
+        between.contains(&format!("takes {blank} of free room")),
+        "{between}"
+    );
 
     let [Some(a), _] = plans("80", "100") else {
         panic!("end A is coped")
@@ -504,7 +510,7 @@ proptest! {
         let dot: f64 = (0..3).map(|i| a.x[i] * b.x[i]).sum();
         let roll = dot.clamp(-1.0, 1.0).acos().to_degrees();
         if roll < 0.1 {
-            prop_assert!(words.ends_with("it is not rolled."), "{}", words);
+            prop_assert!(words.contains("; it is not rolled."), "{}", words);
             return Ok(());
         }
         let said = words.split("roll it by ").nth(1).unwrap().split('°').next().unwrap();
@@ -515,5 +521,51 @@ proptest! {
         let named = copewright::piece::Frame::START.around(deg(line), mm(1.0));
         let away: f64 = (0..3).map(|i| named[i] * b.x[i]).sum();
         prop_assert!((away + 1.0).abs() < 1e-6, "{words}: {away}");
+    }
+}
+
+#[test]
+fn a_saw_that_does_not_last_the_job_is_told_once() {
+    let link = "a=coped&b=coped&measured=centres&length=600&count=6\
+                &branch=42.4&wall=2.6&main=48.3&angle=60&cut=saw\
+                &b-main=48.3&b-angle=70&b-cut=saw";
+    let brace = piece(link);
+    let worn = SawTyped {
+        cuts: "30".into(),
+        life: "40".into(),
+        ..saw("old", "48.3", "90")
+    };
+    let at_hand = saws(std::slice::from_ref(&worn));
+    let (tools, _) = read_tools(&at_hand, Unit::Millimetre);
+    let cuts = shop_cuts("brace", &brace, &at_hand, PRE_CUT_CLEARANCE);
+    // 6 pieces with two ends each.
+    assert_eq!(
+        wear_in_words(&cuts, &tools),
+        ["old has 10 of its 40 cuts left and this job takes 12: have a new one ready."]
+    );
+    let after = cuts_added(&worn, 4).unwrap();
+    assert_eq!((after.cuts.as_str(), after.name.as_str()), ("34", "old"));
+    let unreadable = SawTyped {
+        cuts: "many".into(),
+        ..worn
+    };
+    assert_eq!(cuts_added(&unreadable, 4), None);
+    assert_eq!(cuts_added(&saw("new", "48", ""), 4).unwrap().cuts, "4");
+    let fresh = saws(&[saw("old", "48.3", "90")]);
+    let (tools, _) = read_tools(&fresh, Unit::Millimetre);
+    assert!(wear_in_words(&cuts, &tools).is_empty());
+}
+
+#[test]
+fn offered_saws_read_back_as_their_size() {
+    for unit in Unit::ALL {
+        let offered = offered_saws(unit);
+        assert_eq!(offered.len(), hole_saws().len());
+        let (tools, problems) = read_tools(&saws(&offered), unit);
+        assert!(problems.is_empty(), "{problems:?}");
+        for (read, listed) in tools.saws.iter().zip(hole_saws()) {
+            let off = (read.diameter - listed.diameter).abs();
+            assert!(off <= unit.shown_step() * 0.51, "{read:?}");
+        }
     }
 }

@@ -101,7 +101,6 @@ fn what_cannot_be_read_is_told_with_its_saw_and_field() {
     // The saw whose diameter can be read is there all the same.
     assert_eq!(tools.saws.len(), 1);
     assert_eq!((tools.saws[0].depth, tools.saws[0].arbor), (None, None));
-    assert!(tools.named);
     for problem in &problems {
         assert!(problem.sentence.ends_with('.'), "{}", problem.sentence);
         assert!(!problem.sentence.contains(".."), "{}", problem.sentence);

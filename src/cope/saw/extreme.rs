@@ -5,23 +5,27 @@ const STEPS: usize = 45;
 /// What a step leaves of the bracket.
 const GOLDEN: f64 = 0.618_033_988_749_894_8;
 
-/// The least value over samples at `nodes` (ascending) and round every local least of them, each
-/// narrowed down between its two neighbours; infinite for a function that is so everywhere.
+/// The least values of several functions asked together, each over samples at `nodes` (ascending)
+/// and round every local least of them, narrowed down between its two neighbours; infinite for one
+/// that is so everywhere.
 ///
 /// A least value that lies in a dip narrower than the nodes are apart is missed.
-pub fn least(nodes: &[f64], of: impl Fn(f64) -> f64) -> f64 {
-    let values: Vec<f64> = nodes.iter().map(|node| of(*node)).collect();
-    let mut best = f64::INFINITY;
-    for (at, value) in values.iter().enumerate() {
-        let (before, after) = (at.saturating_sub(1), (at + 1).min(nodes.len() - 1));
-        if !value.is_finite() || values[before] < *value || values[after] < *value {
-            continue;
+pub fn least<const N: usize>(nodes: &[f64], of: impl Fn(f64) -> [f64; N]) -> [f64; N] {
+    let values: Vec<[f64; N]> = nodes.iter().map(|node| of(*node)).collect();
+    std::array::from_fn(|which| {
+        let value = |at: usize| values[at][which];
+        let mut best = f64::INFINITY;
+        for at in 0..nodes.len() {
+            let (before, after) = (at.saturating_sub(1), (at + 1).min(nodes.len() - 1));
+            let own = value(at);
+            if !own.is_finite() || value(before) < own || value(after) < own {
+                continue;
+            }
+            let between = narrowed(nodes[before], nodes[after], &|x| of(x)[which]);
+            best = best.min(own).min(between);
         }
-        best = best
-            .min(*value)
-            .min(narrowed(nodes[before], nodes[after], &of));
-    }
-    best
+        best
+    })
 }
 
 /// The least value met while a bracket is narrowed down.
@@ -72,12 +76,16 @@ mod tests {
     fn a_dip_a_kink_and_an_edge_are_found() {
         let nodes = nodes(-2.0, 3.0, &[0.5], 20);
         assert!(nodes.is_sorted());
-        assert!((least(&nodes, |x| (x - 0.3) * (x - 0.3)) - 0.0).abs() < 1e-15);
-        assert!((least(&nodes, |x| (x - 1.234).abs().sqrt()) - 0.0).abs() < 1e-5);
-        assert!((least(&nodes, |x| x) + 2.0).abs() < 1e-15);
         // From 1 on only.
         let edge = |x: f64| if x >= 1.0 { x } else { f64::INFINITY };
-        assert!((least(&nodes, edge) - 1.0).abs() < 1e-9);
-        assert_eq!(least(&nodes, |_| f64::INFINITY), f64::INFINITY);
+        let [dip, kink, end, from, none] = least(&nodes, |x| {
+            let dip = (x - 0.3) * (x - 0.3);
+            [dip, (x - 1.234).abs().sqrt(), x, edge(x), f64::INFINITY]
+        });
+        assert!(dip < 1e-15, "{dip}");
+        assert!(kink < 1e-4, "{kink}");
+        assert_eq!(end, -2.0);
+        assert!((from - 1.0).abs() < 1e-9, "{from}");
+        assert_eq!(none, f64::INFINITY);
     }
 }

@@ -52,15 +52,6 @@ impl<'a> Finished<'a> {
         own
     }
 
-    pub fn turns(&self) -> &[f64] {
-        &self.turns
-    }
-
-    /// The wall's height at every turn asked, at the outside.
-    pub fn line(&self) -> impl Iterator<Item = f64> {
-        self.posts.iter().map(|post| post[RADII - 1].1)
-    }
-
     /// The wall at one turn.
     ///
     /// A saw that follows the main leaves the height of each wall radius, any other cut the height
@@ -112,9 +103,10 @@ impl<'a> Finished<'a> {
 
     /// The same, with every low place narrowed down.
     pub fn exact_room(&self, steepness: f64, towards: f64) -> f64 {
-        least(&self.turns, |turn| {
-            over(&self.post(turn), steepness * (turn - towards).cos())
-        })
+        let [room] = least(&self.turns, |turn| {
+            [over(&self.post(turn), steepness * (turn - towards).cos())]
+        });
+        room
     }
 }
 

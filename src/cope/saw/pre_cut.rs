@@ -15,7 +15,7 @@ const SAFE: f64 = 1e-6;
 /// Steps in which the steepness is tried for the least cut, degrees; for most bulk it is 1.
 const COARSE: usize = 5;
 /// Halvings that find how far the least cut must go.
-const HALVINGS: usize = 40;
+const HALVINGS: usize = 26;
 
 /// A plane cut through the tube: z = centre + r tan(off square) cos(turn − towards).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -188,17 +188,5 @@ impl<'a> PreCutter<'a> {
                 .step_by(step)
                 .map(move |degrees| (Angle::from_deg(degrees as f64), towards))
         })
-    }
-
-    /// Height of the finished line over a cut at its lowest, along the tube's outside, by the
-    /// turns asked alone.
-    #[must_use]
-    pub fn clear_by(&self, cut: &PreCut) -> Length {
-        let radius = self.cope.joint().branch().outside_radius().mm();
-        let turns = self.finished.turns().iter();
-        let over = turns
-            .zip(self.finished.line())
-            .map(|(turn, line)| line - cut.height(radius, Angle::from_rad(*turn)).mm());
-        Length::from_mm(over.fold(f64::INFINITY, f64::min))
     }
 }

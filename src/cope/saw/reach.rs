@@ -74,7 +74,7 @@ pub fn reach(joint: &Joint, saw: Length, blank: &Blank) -> Option<Reach> {
 }
 
 /// Nodes between two marks across the tube.
-const EACH: u32 = 40;
+const EACH: u32 = 24;
 /// Places this little below a floor are on it, mm: what rounding leaves where the long point is
 /// where the saw grazes.
 const SLACK: f64 = 1e-9;
@@ -136,9 +136,11 @@ impl Slices {
         }
         let marks = [-self.bore, self.bore, self.offset, 0.0];
         let nodes = nodes(from, to, &marks, EACH);
-        let first = least(&nodes, |y| self.slice(y).first);
-        let clear = -least(&nodes, |y| -self.slice(y).clear);
-        let nearest = least(&nodes, |y| self.slice(y).nearest);
+        let [first, clear, nearest] = least(&nodes, |y| {
+            let slice = self.slice(y);
+            [slice.first, -slice.clear, slice.nearest]
+        });
+        let clear = -clear;
         (first.is_finite() && clear.is_finite()).then(|| Reach {
             nearest: Length::from_mm(nearest.min(first)),
             first: Length::from_mm(first),

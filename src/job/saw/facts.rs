@@ -428,7 +428,8 @@ pub fn side_by_side(plans: &[Option<EndPlan>; 2], piece: &PieceDraft) -> Vec<Sid
         .collect()
 }
 
-/// How the tube is handled from one end to the other, in words; `None` unless both are coped.
+/// How the tube is handled from one end to the other, with the room that takes; `None` unless both
+/// are coped.
 ///
 /// The line towards the saw is that of the toe. Turned end for end with that line kept towards the
 /// saw, the tube is rolled until the other end's toe is there.
@@ -436,21 +437,30 @@ pub fn side_by_side(plans: &[Option<EndPlan>; 2], piece: &PieceDraft) -> Vec<Sid
 pub fn between_ends(piece: &PieceDraft) -> Option<String> {
     let between = piece.piece.turn_between()?;
     let toe = (piece.piece.heel(Side::B)? + Angle::HALF).within_turn();
-    let turn =
-        "After end A turn the tube end for end, keeping the line that faced the saw towards it";
+    let turn = format!(
+        "After end A turn the tube end for end, which takes {} of free room all round, keeping the \
+         line that faced the saw towards it",
+        write_length(piece.piece.lengths().blank, piece.unit)
+    );
     // Either way round, not more than half a turn.
     let back = Angle::FULL - between;
     let roll = if between < back { between } else { back };
-    Some(if roll <= Angle::from_deg(0.005) {
-        format!("{turn}; it is not rolled.")
+    let rolled = if roll <= Angle::from_deg(0.005) {
+        String::from("it is not rolled.")
     } else {
         format!(
-            "{turn}; then roll it by {} until the line at {}, counted from the zero line clockwise \
-             seen from end A, faces the saw.",
+            "then roll it by {} until the line at {}, counted from the zero line clockwise seen \
+             from end A, faces the saw.",
             write_angle(roll),
             write_angle(toe)
         )
-    })
+    };
+    let through = format!(
+        "Where the clamp lets the tube slide through, it need not be turned: swing the machine to \
+         the other side and bring the line at {}, end B’s toe, towards the saw.",
+        write_angle(toe)
+    );
+    Some(format!("{turn}; {rolled} {through}"))
 }
 
 fn some(text: String) -> Option<String> {

@@ -9,6 +9,7 @@ mod paper;
 mod plan;
 mod room;
 mod tools;
+mod wear;
 mod why;
 
 pub use caution::SawCaution;
@@ -21,4 +22,5 @@ pub use room::Room;
 pub use tools::{
     Machine, OwnSaw, SawField, ToolField, ToolProblem, Tools, read_clearance, read_tools,
 };
+pub use wear::{cuts_added, offered_saws, wear_in_words};
 pub use why::Why;

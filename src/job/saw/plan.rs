@@ -292,7 +292,7 @@ fn advise(plan: &EndPlan, joint: &Joint, tools: &Tools) -> (Method, Vec<Why>) {
     if off_square >= SAW_HOPELESS {
         against.insert(0, Why::Hopeless { off_square });
     }
-    if tools.named && plan.chosen.is_none() {
+    if !tools.saws.is_empty() && plan.chosen.is_none() {
         against.push(none_right(plan));
     }
     if !against.is_empty() {

@@ -114,8 +114,6 @@ pub struct Tools {
     pub machine: Machine,
     /// What the tube is made of.
     pub material: &'static Material,
-    /// Whether any saw is typed, readable or not.
-    pub named: bool,
 }
 
 /// Reads saws, machine and material. A line of the list with nothing in it is no saw; what cannot be
@@ -126,7 +124,6 @@ pub fn read_tools(at_hand: &AtHand, unit: Unit) -> (Tools, Vec<ToolProblem>) {
         unit,
         problems: Vec::new(),
     };
-    let named = at_hand.saws.iter().any(|saw| !is_empty(saw));
     let saws = at_hand.saws.iter().enumerate();
     let saws = saws
         .filter(|(_, saw)| !is_empty(saw))
@@ -143,7 +140,6 @@ pub fn read_tools(at_hand: &AtHand, unit: Unit) -> (Tools, Vec<ToolProblem>) {
         saws,
         machine,
         material,
-        named,
     };
     (tools, reading.problems)
 }

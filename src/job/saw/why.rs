@@ -57,7 +57,7 @@ pub enum Why {
         /// By how much.
         missing: Length,
     },
-    /// No saw is named.
+    /// No saw is named, or none whose diameter can be read.
     NoSaws {
         /// Diameter that the joint wants.
         wanted: Length,
@@ -176,8 +176,8 @@ impl Why {
                 length(*missing)
             ),
             Self::NoSaws { wanted } => format!(
-                "No saw is named. One of {} is wanted; name yours with its diameter and depth to \
-                 have it checked.",
+                "No saw with a diameter is named. One of {} is wanted; name yours with its diameter \
+                 and depth to have it checked.",
                 length(*wanted)
             ),
             Self::Diameter {
