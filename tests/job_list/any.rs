@@ -113,8 +113,6 @@ pub fn any_form() -> impl Strategy<Value = PieceForm> {
                         .with_text(at(MainField::Wall), typed_length(4.0, 0, unit))
                         .with_text(at(MainField::Angle), typed_angle(angle, style))
                         .with_text(at(MainField::Offset), typed_length(offset, style, unit))
-                        .with_text(at(MainField::About), typed_angle(about, style / 3))
-                        .with_text(at(MainField::Shift), typed_length(shift, style / 2, unit))
                         .with_text(at(MainField::Roll), typed_angle(turned, style / 5))
                         .with_text(at(MainField::Facing), typed_angle(turned, style / 7))
                         .with_text(
@@ -122,6 +120,13 @@ pub fn any_form() -> impl Strategy<Value = PieceForm> {
                             typed_length(station, style / 9, unit),
                         )
                         .with_text(at(MainField::BendRadius), typed_length(250.0, 0, unit));
+                    // The first main makes the frame and has no place in it.
+                    if main > 0 {
+                        let shift = typed_length(shift, style / 2, unit);
+                        end = end
+                            .with_text(at(MainField::About), typed_angle(about, style / 3))
+                            .with_text(at(MainField::Shift), shift);
+                    }
                 }
                 let turn = typed_angle(turns[side.index()], style);
                 form = form.with_end(side, end.with_text(Field::Turn, turn));

@@ -1,8 +1,10 @@
-//! Jobs: the list and its operations, pairs and stretching as typed.
+//! Jobs: the list and its operations, pairs and stretching as typed, the file.
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod any;
+mod damage;
+mod file;
 mod list;
 mod pair;
 mod stretch;

@@ -94,7 +94,7 @@ fn whole(form: &PieceForm, b: Option<String>) -> String {
 }
 
 /// Whether both ends have it from one input.
-const fn is_shared(field: Field) -> bool {
+pub(in crate::job) const fn is_shared(field: Field) -> bool {
     matches!(
         field,
         Field::Unit

@@ -1,6 +1,7 @@
 //! A job: pieces with what they share, as one value. Every change makes another value, so that
 //! undo is a [`crate::job::History`] of them; pieces that a change leaves alone are not copied.
 
+mod file;
 mod label;
 mod line;
 mod mirror;
@@ -18,6 +19,7 @@ use crate::stock::Paper;
 use crate::units::Unit;
 
 pub use line::piece_line;
+pub use file::{OpenedJob, job_file_name, open_job, write_job};
 pub use mirror::mirrored_form;
 pub use piece::{JobPiece, Shown};
 pub use reading::{PieceReading, Readings};
@@ -68,6 +70,19 @@ impl Job {
             at_hand: Arc::new(AtHand::default()),
             next: 2,
         }
+    }
+
+    /// A job of pieces, each with whether it is done; `None` without any.
+    fn of_pieces(unit: Unit, paper: Paper, pieces: Vec<(PieceForm, bool)>) -> Option<Self> {
+        let mut pieces = pieces.into_iter();
+        let (first, done) = pieces.next()?;
+        let first = on_paper(first.in_unit(unit), paper);
+        let mut job = Self::of_form(first).with_done(1, done);
+        for (form, done) in pieces {
+            let (more, id) = job.with_added(None, form);
+            job = more.with_done(id, done);
+        }
+        Some(job)
     }
 
     /// A job of the usual piece in a unit.
