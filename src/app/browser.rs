@@ -14,6 +14,8 @@ use web_sys::{
 use crate::units::Unit;
 
 const STORE: &str = "copewright";
+/// Which job is open, for the next visit.
+const OPEN_JOB: &str = "copewright-open-job";
 const SET_ASIDE: &str = "copewright-set-aside";
 /// What a window remembers of itself: its fragment, and everything typed in it.
 const OWN_FRAGMENT: &str = "copewright-fragment";
@@ -169,6 +171,41 @@ pub fn on_store_change(act: impl Fn(String) + 'static) {
     on_cleanup(move || handle.remove());
 }
 
+/// Which job the last visit had open.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OpenJob {
+    /// Its number in the database; 0 before it has one.
+    pub id: u32,
+    /// The piece that was on the bench.
+    pub at: u32,
+    /// Everything typed about that piece, as a link. It is newer than the database.
+    pub form: String,
+}
+
+/// The job that the last visit had open, if it had one.
+pub fn open_job() -> Option<OpenJob> {
+    let text = storage()?.get_item(OPEN_JOB).ok()??;
+    let mut parts = text.splitn(3, ' ');
+    Some(OpenJob {
+        id: parts.next()?.parse().ok()?,
+        at: parts.next()?.parse().ok()?,
+        form: parts.next()?.to_owned(),
+    })
+}
+
+/// Notes which job is open.
+pub fn note_open_job(open: Option<&OpenJob>) {
+    let Some(storage) = storage() else { return };
+    // Where the store is full the visit after this one opens the piece alone; the job is kept.
+    let _ = match open {
+        Some(OpenJob { id, at, form }) => storage.set_item(
+            OPEN_JOB,
+            &[&id.to_string(), " ", &at.to_string(), " ", form].concat(),
+        ),
+        None => storage.remove_item(OPEN_JOB),
+    };
+}
+
 /// Moves a damaged store out of the way, where it can still be looked at.
 pub fn set_aside_store() {
     if let (Some(storage), Some(text)) = (storage(), stored()) {
@@ -281,14 +318,14 @@ pub fn copy(text: &str, done: impl Fn(bool) + 'static) {
 
 /// Saves a text as a file.
 pub fn save(name: &str, kind: &str, text: &str) -> bool {
-    try_save(name, kind, text).is_some()
+    try_save(name, kind, &JsValue::from_str(text)).is_some()
 }
 
-fn try_save(name: &str, kind: &str, text: &str) -> Option<()> {
-    let parts = js_sys::Array::of1(&JsValue::from_str(text));
+fn try_save(name: &str, kind: &str, part: &JsValue) -> Option<()> {
+    let parts = js_sys::Array::of1(part);
     let options = BlobPropertyBag::new();
     options.set_type(kind);
-    let blob = Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
+    let blob = Blob::new_with_buffer_source_sequence_and_options(&parts, &options).ok()?;
     let address = Url::create_object_url_with_blob(&blob).ok()?;
     let anchor: HtmlAnchorElement = document().create_element("a").ok()?.dyn_into().ok()?;
     anchor.set_href(&address);

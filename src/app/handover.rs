@@ -34,26 +34,26 @@ pub enum Asked {
     GoOn,
     /// The other end and the length.
     Piece,
+    /// A list of pieces.
+    List,
 }
 
 impl Asked {
-    const ALL: [Self; 2] = [Self::GoOn, Self::Piece];
+    const ALL: [Self; 3] = [Self::GoOn, Self::Piece, Self::List];
 
     const fn code(self) -> &'static str {
         match self {
             Self::GoOn => "go-on",
             Self::Piece => "piece",
+            Self::List => "list",
         }
     }
 }
 
 /// Loads the workshop; calls back where it does not come.
 pub fn load_workshop(failed: impl Fn() + 'static) {
-    let address = document()
-        .body()
-        .and_then(|body| body.get_attribute(LOADER));
     let (Some(address), Ok(script), Some(head)) = (
-        address,
+        workshop_address(),
         document().create_element("script"),
         document().head(),
     ) else {
@@ -64,6 +64,11 @@ pub fn load_workshop(failed: impl Fn() + 'static) {
     let _ = script.set_attribute("src", &address);
     let _ = script.add_event_listener_with_callback("error", failed.unchecked_ref());
     let _ = head.append_child(&script);
+}
+
+/// Address of the script that starts the workshop, in a page or in a worker.
+pub fn workshop_address() -> Option<String> {
+    document().body()?.get_attribute(LOADER)
 }
 
 /// Answers the workshop once, with what is on the page.

@@ -65,7 +65,8 @@ pub fn print_button(room: El) -> El {
     let refused = RwSignal::new(false);
     let button = html(r#"<button type="button" class="print">Print</button>"#)
         .flag_of("disabled", move || {
-            !bench.is_printable() || bench.packet.with(Result::is_err)
+            !bench.is_printable()
+                || (bench.packet.with(Result::is_err) && bench.instead.with(Option::is_none))
         })
         .on_click(move || refused.set(!browser::print()));
     room.child(button).when(

@@ -31,7 +31,7 @@ use leptos::prelude::*;
 use crate::app::bench::Means;
 use crate::app::dom::{El, html};
 use crate::app::more::More;
-use crate::job::PieceForm;
+use crate::job::{PieceForm, write_whole_form};
 
 pub use bench::Bench;
 pub use dom::mount;
@@ -55,7 +55,10 @@ pub fn start() {
             browser::remove_loading_line();
             page(body.clone(), bench);
         };
-        if bench.form.with_untracked(PieceForm::is_whole) {
+        // A job that was open holds the form that the visit begins with.
+        let of_job = browser::open_job()
+            .is_some_and(|open| open.form == bench.form.with_untracked(write_whole_form));
+        if of_job || bench.form.with_untracked(PieceForm::is_whole) {
             more.ask_instead(show);
         } else {
             show();

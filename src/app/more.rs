@@ -84,7 +84,12 @@ pub fn more() -> El {
             "The rest of the page did not load. Look after the network, then press again."
         }
     };
-    html(r#"<section class="whole" aria-labelledby="whole-head"><h2 id="whole-head">Whole piece</h2><p class="remark">Where each template goes on the tube, and what to check.</p></section>"#)
-        .child(ask(Asked::Piece, "Add the other end and the length"))
+    html(r#"<section class="whole" aria-labelledby="more-head"><h2 id="more-head">More than one joint</h2></section>"#)
+        .child(
+            html(r#"<div class="row"></div>"#)
+                .child(ask(Asked::Piece, "Add the other end and the length"))
+                .child(ask(Asked::List, "Start a list of pieces")),
+        )
+        .child(html(r#"<p class="remark">A whole piece: where each template goes on the tube, and what to check. A list: many pieces, one print, one run through the saws.</p>"#))
         .child(html(r#"<p class="told" role="status"></p>"#).text_of(told))
 }

@@ -3,6 +3,7 @@
 use crate::job::{Draft, Printer};
 use crate::piece::Side;
 use crate::sheet::{Order, Packet, lay_out, lay_out_landing, lay_out_table};
+use crate::stock::Paper;
 
 /// What is to be printed.
 pub struct Wanted<'a> {
@@ -14,6 +15,8 @@ pub struct Wanted<'a> {
     pub link: &'a str,
     /// Date in words.
     pub date: &'a str,
+    /// The paper in it.
+    pub paper: Paper,
     /// The printer.
     pub printer: &'a Printer,
     /// Divisions of the table that is printed along, if one is.

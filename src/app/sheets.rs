@@ -13,6 +13,13 @@ use crate::write::{self, Ink, SvgName, svg_inline};
 pub fn sheets() -> El {
     let bench = bench();
     let pages = move || {
+        if let Some(instead) = bench.instead.get() {
+            return instead
+                .pages
+                .iter()
+                .map(|page| vec![page.clone()])
+                .collect();
+        }
         bench.packet.with(|packet| {
             let Ok(packet) = packet else {
                 return Vec::new();

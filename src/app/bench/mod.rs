@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use crate::app::bench::keep::opened;
 use crate::app::browser;
 use crate::app::packet::{Wanted, packet};
+use crate::job::list::Job;
 use crate::job::{
     Draft, EndKind, Field, History, Kept, PieceDraft, PieceField, PieceForm, PieceProblem, Printer,
     Problem, Typed, open_form, open_link, read, read_what_can_be, resume_form, write_form,
@@ -23,6 +24,17 @@ use crate::units::Unit;
 struct Desk {
     form: PieceForm,
     kept: Kept,
+    /// The job that the form is a piece of, where there is one.
+    list: Option<OnList>,
+}
+
+/// Which piece of which job the form is. The job holds the form too.
+#[derive(Clone, PartialEq)]
+pub struct OnList {
+    /// The job.
+    pub job: Arc<Job>,
+    /// The piece's id.
+    pub at: u32,
 }
 
 /// What kind of change it was; keystrokes of one kind in a row are one step back.
@@ -31,6 +43,17 @@ enum Step {
     Field(Side, Field),
     Piece(Option<PieceField>),
     Settings,
+    /// The job: a text of it typed, or, without one, anything else.
+    List(Option<u32>),
+}
+
+/// Sheets that stand in place of those of the piece on the bench.
+#[derive(Clone, PartialEq)]
+pub struct Instead {
+    /// One SVG for each sheet.
+    pub pages: Arc<Vec<String>>,
+    /// Whether they show the job as it is typed now.
+    pub current: bool,
 }
 
 /// A piece as it can be made, or why not; nothing where only one end is asked for.
@@ -45,12 +68,17 @@ pub type ReadPiece = fn(&PieceForm, [Option<&Draft>; 2]) -> Result<PieceDraft, V
 pub struct Means {
     /// Reads whole pieces.
     pub read_piece: Option<ReadPiece>,
+    /// Lays the sheet of a whole piece out, which goes before its templates.
+    pub piece_sheet: Option<fn(&PieceDraft, &Wanted) -> Packet>,
+    /// Puts a form that has changed on its job's list.
+    pub put_on_list: Option<fn(&OnList, &PieceForm) -> OnList>,
 }
 
 /// Everything that the parts of the page share. Copies are handles to the same signals.
 #[derive(Clone, Copy)]
 pub struct Bench {
     history: RwSignal<History<Desk, Step>>,
+    means: Means,
     /// Whether the page opened with the usual numbers, without a link or an earlier visit.
     fresh: bool,
     /// Whether it opened with a link of a newer version.
@@ -73,6 +101,8 @@ pub struct Bench {
     pub kept: Memo<Kept>,
     /// The sheets as they will print, or why there are none.
     pub packet: Memo<Result<Arc<Packet>, String>>,
+    /// Sheets that stand in place of those of the piece, as SVG.
+    pub instead: RwSignal<Option<Instead>>,
     /// Sentences about the visit itself: a damaged store, a newer link.
     pub notices: RwSignal<Vec<String>>,
 }
@@ -110,6 +140,7 @@ impl Bench {
         let desk = |form| Desk {
             form,
             kept: kept.clone(),
+            list: None,
         };
         let mut before = handed.iter().map(|link| open_form(link).form);
         let mut history = History::new(desk(before.next().unwrap_or_else(|| form.clone())));
@@ -189,14 +220,24 @@ impl Bench {
                     whole,
                     link: &link,
                     date: &browser::today(),
+                    paper: form.with(|form| form.end(Side::A).paper),
                     printer,
                     divisions: divisions.get(),
                 };
-                packet(&wanted).map(Arc::new)
+                let mut sheets = packet(&wanted)?;
+                piece.with(|piece| {
+                    if let (Some(lay_out), Some(Ok(piece))) = (means.piece_sheet, piece) {
+                        let own = lay_out(piece, &wanted);
+                        sheets.pages.splice(0..0, own.pages);
+                        sheets.notes.splice(0..0, own.notes);
+                    }
+                });
+                Ok(Arc::new(sheets))
             })
         });
         Self {
             history,
+            means,
             fresh,
             newer,
             shown: RwSignal::new(0),
@@ -208,6 +249,7 @@ impl Bench {
             draft,
             kept,
             packet,
+            instead: RwSignal::new(None),
             notices: RwSignal::new(notices),
         }
     }
@@ -249,9 +291,91 @@ impl Bench {
 
     fn change_form(self, step: Step, by: impl FnOnce(PieceForm) -> PieceForm) {
         self.history.update(|history| {
-            let Desk { form, kept } = history.now().clone();
+            let Desk { form, kept, list } = history.now().clone();
             let form = by(form);
-            history.change(Desk { form, kept }, step);
+            let list = match (list, self.means.put_on_list) {
+                (Some(list), Some(put)) => Some(put(&list, &form)),
+                (list, _) => list,
+            };
+            history.change(Desk { form, kept, list }, step);
+        });
+    }
+
+    /// The job that the form is a piece of.
+    pub fn list(self) -> Option<OnList> {
+        self.history.with(|history| history.now().list.clone())
+    }
+
+    /// The same, once.
+    pub fn list_untracked(self) -> Option<OnList> {
+        self.history
+            .with_untracked(|history| history.now().list.clone())
+    }
+
+    /// Hears of every change to the bench.
+    pub fn track_list(self) {
+        self.history.track();
+    }
+
+    /// Changes the job; the form on the bench is the one of the piece it names. Changes of one
+    /// text in a row (`text` tells them apart) are one step back, anything else is a step.
+    pub fn change_list(self, text: Option<u32>, by: impl FnOnce(Option<OnList>) -> OnList) {
+        if text.is_none() {
+            self.pause();
+        }
+        self.history.update(|history| {
+            let mut desk = history.now().clone();
+            let list = by(desk.list.take());
+            if let Some(piece) = list.job.piece(list.at) {
+                desk.form = piece.form().clone();
+            }
+            desk.list = Some(list);
+            history.change(desk, Step::List(text));
+        });
+        if text.is_none() {
+            self.pause();
+        }
+    }
+
+    /// Puts what is on the bench, now and as far back as undo goes, on lists.
+    pub fn list_all(self, by: impl Fn(&PieceForm) -> OnList) {
+        self.history.update(|history| {
+            history.amend(|desk| desk.list = Some(by(&desk.form)));
+        });
+    }
+
+    /// Changes the job as it stands and everything that can be gone back to, without a step.
+    pub fn amend_list(self, by: impl Fn(&OnList) -> OnList) {
+        self.history.update(|history| {
+            history.amend(|desk| desk.list = desk.list.as_ref().map(&by));
+        });
+    }
+
+    /// Puts another job on the bench; there is no way back by undo.
+    pub fn open_list(self, list: OnList) {
+        self.history.update(|history| {
+            let mut desk = history.now().clone();
+            if let Some(piece) = list.job.piece(list.at) {
+                desk.form = piece.form().clone();
+            }
+            desk.list = Some(list);
+            *history = History::new(desk);
+        });
+    }
+
+    /// Goes to another piece of the job. Looking is no step.
+    pub fn look_at(self, at: u32) {
+        self.pause();
+        self.history.update(|history| {
+            history.amend_now(|desk| {
+                let piece = desk.list.as_mut().and_then(|list| {
+                    list.at = at;
+                    list.job.piece(at)
+                });
+                if let Some(form) = piece.map(|piece| piece.form().clone()) {
+                    desk.form = form;
+                }
+            });
         });
     }
 
@@ -376,8 +500,14 @@ impl Bench {
         self.problems.with(Vec::is_empty)
     }
 
-    /// Whether everything typed can be printed, the rest of the piece with it.
+    /// Whether everything that is to be printed can be.
     pub fn is_printable(self) -> bool {
+        let instead = self
+            .instead
+            .with(|instead| instead.as_ref().map(|own| own.current));
+        if let Some(current) = instead {
+            return current;
+        }
         let made = self.piece.with(|piece| !matches!(piece, Some(Err(_))));
         made && self.is_current()
     }

@@ -1,37 +1,127 @@
-//! The workshop: the page with whole pieces and all that goes with many of them.
+//! The workshop: the page with whole pieces, jobs of many pieces, and all that goes with them.
 
+mod after;
+mod hand;
+mod jobs;
+mod keep;
+mod list;
 mod piece;
+mod saw;
+mod store;
+
+use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::app::bench::{Bench, Means};
+use crate::app::bench::{Bench, Means, OnList};
+use crate::app::browser;
 use crate::app::dom::{El, html, mount};
-use crate::app::handover::{self, Asked};
+use crate::app::handover::{self, Asked, Handed};
+use crate::app::packet::Wanted;
+use crate::app::workshop::keep::{Keeper, Told};
+use crate::app::workshop::store::Record;
 use crate::app::{checks, choices, header, paper, sheets, sketch, table, unrolled};
-use crate::job::{PieceForm, read_piece};
+use crate::job::list::{Job, open_job};
+use crate::job::{PieceDraft, PieceForm, read_piece, write_whole_form};
+use crate::piece::{Clamps, tape_division};
+use crate::sheet::{Packet, PieceOrder, lay_out_piece};
+use crate::stock::Density;
+
+/// What the workshop can do beyond one joint.
+const MEANS: Means = Means {
+    read_piece: Some(read_piece),
+    piece_sheet: Some(piece_sheet),
+    put_on_list: Some(put_on_list),
+};
+
+fn piece_sheet(piece: &PieceDraft, wanted: &Wanted) -> Packet {
+    let [a, b] = wanted.ends;
+    let end = a.or(b);
+    lay_out_piece(&PieceOrder {
+        piece: &piece.piece,
+        label: end.map_or("", |end| &end.label),
+        count: piece.count,
+        density: Some(Density::STEEL),
+        unit: piece.unit,
+        division: tape_division(piece.unit),
+        clamps: Clamps::default(),
+        link: wanted.link,
+        date: wanted.date,
+        paper: wanted.paper,
+        printer: wanted.printer,
+    })
+}
+
+fn put_on_list(list: &OnList, form: &PieceForm) -> OnList {
+    let job = Job::clone(&list.job).with_form(list.at, form.clone());
+    OnList {
+        job: Arc::new(job),
+        at: list.at,
+    }
+}
 
 /// Mounts the workshop in place of whatever page of ours there is.
 pub fn start_workshop() {
     console_error_panic_hook::set_once();
-    let Some(body) = document().body() else {
-        return;
-    };
-    let handed = handover::take_over();
-    handover::clear(&body);
-    let owner = mount(&body, |body| {
-        let means = Means {
-            read_piece: Some(read_piece),
+    // The database answers in its own time; the other page stays until then.
+    let _ = any_spawner::Executor::init_wasm_bindgen();
+    leptos::task::spawn_local(async {
+        let record = match browser::open_job() {
+            Some(open) => store::read(open.id).await.unwrap_or_default(),
+            None => None,
         };
-        let bench = Bench::open(means, &handed.forms);
-        provide_context(bench);
-        bench.keep();
-        if handed.asked == Some(Asked::Piece) && !bench.form.with_untracked(PieceForm::is_whole) {
+        let Some(body) = document().body() else {
+            return;
+        };
+        let handed = handover::take_over();
+        handover::clear(&body);
+        let owner = mount(&body, |body| open(body, &handed, record));
+        // The page lives as long as its document.
+        std::mem::forget(owner);
+    });
+}
+
+/// The bench with what was handed over, or else with what is linked or kept.
+fn open(body: El, handed: &Handed, record: Option<Record>) {
+    let bench = Bench::open(MEANS, &handed.forms);
+    provide_context(bench);
+    bench.list_all(|form| OnList {
+        job: Arc::new(Job::of_form(form.clone())),
+        at: 1,
+    });
+    let keeper = Keeper::new(bench);
+    provide_context(keeper);
+    if let (Some(note), Some(record)) = (browser::open_job(), record) {
+        resume(bench, keeper, &note, &record);
+    }
+    bench.keep();
+    keeper.keep();
+    match handed.asked {
+        Some(Asked::Piece) if !bench.form.with_untracked(PieceForm::is_whole) => {
             bench.choose_piece(|form| form.as_whole(true));
         }
-        page(body);
-    });
-    // The page lives as long as its document.
-    std::mem::forget(owner);
+        Some(Asked::List) => keeper.show_list(),
+        _ => {}
+    }
+    page(body);
+}
+
+/// The job that was open goes on where it was left, with the form as it was last typed.
+fn resume(bench: Bench, keeper: Keeper, note: &browser::OpenJob, record: &Record) {
+    let form = bench.form.get_untracked();
+    if write_whole_form(&form) != note.form {
+        return;
+    }
+    match open_job(&record.text) {
+        Ok(opened) if opened.job.piece(note.at).is_some() => {
+            let job = Arc::new(opened.job.with_form(note.at, form));
+            bench.open_list(OnList { job, at: note.at });
+            keeper.is_kept_as(record);
+            keeper.tell(opened.told.into_iter().map(Told::plain));
+        }
+        Ok(_) => {}
+        Err(sentence) => keeper.tell([Told::plain(sentence)]),
+    }
 }
 
 /// The whole page.
@@ -41,12 +131,16 @@ fn page(body: El) {
         .child(sketch::sketch_form())
         .child(choices::choices())
         .child(piece::whole_piece())
+        .child(hand::tools())
         .child(unrolled::unrolled());
     let right = html(r#"<div class="bench-right"></div>"#)
         .child(checks::checks())
         .child(piece::marks())
+        .child(saw::saw())
         .child(unrolled::in_space());
     let main = header::notices(html(r#"<main class="screen" id="bench"></main>"#))
+        .child(jobs::told())
+        .child(list::list())
         .child(
             html(r#"<div class="bench"></div>"#)
                 .child(left)

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::bench;
 use crate::app::dom::{El, fill_cells, html, options};
+use crate::app::workshop::after;
 use crate::job::{
     BENDS_MAX, BendField, EndKind, Measured, PieceField, clashes_in_words, piece_facts,
     seat_in_words,
@@ -157,6 +158,8 @@ fn numbers() -> El {
                 .when(bent, fewer)
                 .child(alone),
         )
+        .child(after::stretch())
+        .child(after::remake())
 }
 
 /// What bends are called.

@@ -46,6 +46,10 @@ impl Measure {
     }
 }
 
+/// What measured distances tell, one sentence each; or which one cannot be used, or that they
+/// contradict each other, and why.
+pub type Told = Result<Vec<String>, (Option<Measure>, String)>;
+
 /// What distances measured on a finished piece tell; `measured` in the order of [`Measure::ALL`],
 /// empty where one was not taken. `None` before two are typed. Deviations up to a division of the
 /// tape are none: no hand lays off better (common practice, no source).
@@ -55,7 +59,7 @@ impl Measure {
 pub fn remake_in_words(
     draft: &PieceDraft,
     measured: &[String; 4],
-) -> Option<Result<Vec<String>, (Option<Measure>, String)>> {
+) -> Option<Told> {
     let mut read = [None; 4];
     for ((measure, text), read) in Measure::ALL.into_iter().zip(measured).zip(&mut read) {
         if text.trim().is_empty() {

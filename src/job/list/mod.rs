@@ -18,8 +18,8 @@ use crate::piece::Side;
 use crate::stock::Paper;
 use crate::units::Unit;
 
-pub use line::piece_line;
 pub use file::{OpenedJob, job_file_name, open_job, write_job};
+pub use line::piece_line;
 pub use mirror::mirrored_form;
 pub use piece::{JobPiece, Shown};
 pub use reading::{PieceReading, Readings};

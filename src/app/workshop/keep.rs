@@ -1,0 +1,283 @@
+//! The job kept in the browser's database, in step with what is on the bench.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crate::app::bench::{Bench, OnList};
+use crate::app::browser::{self, OpenJob};
+use crate::app::dom::follow;
+use crate::app::workshop::store::{self, Record, Written};
+use crate::job::list::{Job, write_job};
+use crate::job::{AtHand, write_whole_form};
+
+/// Something to be said about jobs, with a way back where there is one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// The words.
+    pub sentence: String,
+    /// A job that was deleted and can be brought back.
+    pub deleted: Option<Record>,
+}
+
+impl Told {
+    /// Words alone.
+    pub const fn plain(sentence: String) -> Self {
+        Self {
+            sentence,
+            deleted: None,
+        }
+    }
+}
+
+/// Which record of the database a job is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct As {
+    id: Option<u32>,
+    revision: u32,
+}
+
+/// A job waiting to be written.
+struct Waiting {
+    /// Which of the jobs that this page has had on its bench, counted from 0.
+    turn: usize,
+    title: String,
+    text: String,
+}
+
+/// Keeps the job; copies are handles to the same signals.
+#[derive(Clone, Copy)]
+pub struct Keeper {
+    bench: Bench,
+    /// The records of all jobs that this page has had on its bench; the last one is there now.
+    kept_as: StoredValue<Vec<As>>,
+    /// The text of the job on the bench that was last written.
+    written: StoredValue<String>,
+    waiting: StoredValue<Vec<Waiting>>,
+    writing: StoredValue<bool>,
+    /// Whether the list was asked for, although it has one piece.
+    asked: RwSignal<bool>,
+    /// What there is to say.
+    pub told: RwSignal<Vec<Told>>,
+    /// Grows when the database has changed.
+    pub changes: RwSignal<u32>,
+}
+
+impl Keeper {
+    pub fn new(bench: Bench) -> Self {
+        Self {
+            bench,
+            kept_as: StoredValue::new(vec![As::default()]),
+            written: StoredValue::new(String::new()),
+            waiting: StoredValue::new(Vec::new()),
+            writing: StoredValue::new(false),
+            asked: RwSignal::new(false),
+            told: RwSignal::new(Vec::new()),
+            changes: RwSignal::new(0),
+        }
+    }
+
+    /// Keeps the database and the note of what is open in step with the bench.
+    pub fn keep(self) {
+        let rest = browser::after_rest(move || self.write());
+        follow(move || {
+            self.bench.track_list();
+            self.note();
+            rest();
+        });
+        browser::on_leaving(move || self.write());
+    }
+
+    /// Shows the list, although it has one piece.
+    pub fn show_list(self) {
+        self.asked.set(true);
+    }
+
+    /// Whether there is a list to show.
+    pub fn has_list(self) -> bool {
+        self.asked.get() || self.bench.list().is_some_and(|list| is_worth(&list.job))
+    }
+
+    /// The job on the bench is this record.
+    pub fn is_kept_as(self, record: &Record) {
+        self.set_as(
+            self.turn(),
+            As {
+                id: record.id,
+                revision: record.revision,
+            },
+        );
+        self.written.set_value(record.text.clone());
+    }
+
+    /// The number of the job on the bench in the database.
+    pub fn id(self) -> Option<u32> {
+        self.kept_as
+            .with_value(|all| all.last().and_then(|last| last.id))
+    }
+
+    fn turn(self) -> usize {
+        self.kept_as.with_value(|all| all.len().saturating_sub(1))
+    }
+
+    fn set_as(self, turn: usize, own: As) {
+        self.kept_as.update_value(|all| {
+            if let Some(there) = all.get_mut(turn) {
+                *there = own;
+            }
+        });
+    }
+
+    /// Says something about jobs.
+    pub fn tell(self, told: impl IntoIterator<Item = Told>) {
+        self.told.update(|all| all.extend(told));
+    }
+
+    /// Puts another job on the bench. What was there is kept first.
+    pub fn open(self, job: Job, record: Option<&Record>) {
+        self.write();
+        let Some(at) = job.pieces().first().map(|piece| piece.id()) else {
+            return;
+        };
+        self.kept_as.update_value(|all| all.push(As::default()));
+        self.written.set_value(String::new());
+        if let Some(record) = record {
+            self.is_kept_as(record);
+        }
+        self.asked.set(true);
+        self.bench.open_list(OnList {
+            job: Arc::new(job),
+            at,
+        });
+    }
+
+    /// Notes which job is open, for the next visit.
+    fn note(self) {
+        let open = self
+            .bench
+            .list_untracked()
+            .filter(|list| self.keeps(&list.job));
+        let open = open.and_then(|list| {
+            Some(OpenJob {
+                id: self.id().unwrap_or_default(),
+                at: list.at,
+                form: write_whole_form(list.job.piece(list.at)?.form()),
+            })
+        });
+        browser::note_open_job(open.as_ref());
+    }
+
+    /// Whether the job is one to keep.
+    fn keeps(self, job: &Job) -> bool {
+        self.id().is_some() || is_worth(job)
+    }
+
+    /// Writes the job if it has changed.
+    fn write(self) {
+        let list = self.bench.list_untracked();
+        let Some(list) = list.filter(|list| self.keeps(&list.job)) else {
+            return;
+        };
+        let text = write_job(&list.job);
+        if self.written.with_value(|written| *written == text) {
+            return;
+        }
+        self.written.set_value(text.clone());
+        let turn = self.turn();
+        let title = title_of(&list.job);
+        self.waiting.update_value(|waiting| {
+            waiting.retain(|older| older.turn != turn);
+            waiting.push(Waiting { turn, title, text });
+        });
+        if !self.writing.get_value() {
+            self.writing.set_value(true);
+            leptos::task::spawn_local(self.write_waiting());
+        }
+    }
+
+    /// Writes what waits, one after the other, so that each knows the revision before it.
+    async fn write_waiting(self) {
+        let next = || {
+            let next = self
+                .waiting
+                .try_update_value(|waiting| (!waiting.is_empty()).then(|| waiting.remove(0)));
+            next.flatten()
+        };
+        while let Some(Waiting { turn, title, text }) = next() {
+            let own = self.kept_as.with_value(|all| all.get(turn).copied());
+            let As { id, revision } = own.unwrap_or_default();
+            let mut record = Record {
+                id,
+                title,
+                text,
+                revision,
+                changed: js_sys::Date::now(),
+            };
+            let mut outcome = store::write(&record).await;
+            if matches!(outcome, Ok(Written::Overtaken)) {
+                // Both are kept.
+                record.id = None;
+                if turn == self.turn() {
+                    self.part();
+                } else {
+                    outcome = store::write(&record).await;
+                }
+            }
+            match outcome {
+                Ok(Written::As(id, revision)) => {
+                    let id = Some(id);
+                    self.set_as(turn, As { id, revision });
+                }
+                Ok(Written::Overtaken) => {}
+                Err(_) => self.tell_unkept(),
+            }
+            self.note();
+            self.changes.update(|changes| *changes += 1);
+        }
+        self.writing.set_value(false);
+    }
+
+    /// Another window has written the job: what is here becomes a job of its own.
+    fn part(self) {
+        self.set_as(self.turn(), As::default());
+        let renamed = |list: &OnList| {
+            let title = format!("{}, second copy", title_of(&list.job));
+            OnList {
+                job: Arc::new(Job::clone(&list.job).with_title(title)),
+                at: list.at,
+            }
+        };
+        // Changing it has it written again, as a new one.
+        self.bench.amend_list(renamed);
+        self.tell([Told::plain(String::from(
+            "Another window has changed this job too. Its changes stay in the job; what is on this \
+             page is kept from now on as a job of its own, named “second copy”.",
+        ))]);
+    }
+
+    fn tell_unkept(self) {
+        self.written.set_value(String::from("?"));
+        let sentence = "This browser does not keep jobs (its database is full or blocked). Save the \
+                        job as a file before you leave.";
+        if !self
+            .told
+            .with_untracked(|told| told.iter().any(|told| told.sentence == sentence))
+        {
+            self.tell([Told::plain(String::from(sentence))]);
+        }
+    }
+}
+
+/// Whether a job is more than the one piece that is kept anyway.
+fn is_worth(job: &Job) -> bool {
+    job.pieces().len() > 1 || !job.title().is_empty() || *job.at_hand() != AtHand::default()
+}
+
+/// What a job is called on the list of jobs.
+pub fn title_of(job: &Job) -> String {
+    if job.title().trim().is_empty() {
+        job.name_at(0)
+    } else {
+        job.title().trim().to_owned()
+    }
+}
