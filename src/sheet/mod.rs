@@ -12,6 +12,7 @@ mod labels;
 mod landing;
 mod layout;
 mod pack;
+pub mod packet;
 mod page;
 mod piece;
 mod placer;

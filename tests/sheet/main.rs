@@ -5,6 +5,7 @@
 mod card;
 mod common;
 mod landing;
+mod packet;
 mod pages;
 mod piece;
 mod rulers;

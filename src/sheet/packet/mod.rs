@@ -1,0 +1,381 @@
+//! Everything that one print makes of a job, in the order of work: contents, cut lists, run list,
+//! templates, what belongs to them, piece sheets, comparisons.
+
+mod contents;
+mod cut_list;
+mod flow;
+mod numbers;
+mod rows;
+mod run_list;
+
+pub use cut_list::TubeCutList;
+
+use std::ops::Range;
+
+use crate::job::shop::{Cut, RunList};
+use crate::job::{Draft, Orientation, PieceDraft, Printer};
+use crate::joint::RoundTube;
+use crate::piece::{Clamps, Side, Template, tape_division};
+use crate::sheet::drawing::Drawing;
+use crate::sheet::facts::printed_label;
+use crate::sheet::packet::contents::{Contents, Listed, Places};
+use crate::sheet::packet::flow::Flow;
+use crate::sheet::packet::numbers::counted;
+use crate::sheet::page::{Frame, Letterhead};
+use crate::sheet::{Packet, PieceOrder, lay_out_piece};
+use crate::stock::{Density, Paper};
+use crate::units::Unit;
+
+/// A piece of a job, to be printed.
+#[derive(Debug, Clone, Copy)]
+pub struct PieceToPrint<'a> {
+    /// Its number in the list, from 1.
+    pub number: usize,
+    /// Its name; may be empty.
+    pub label: &'a str,
+    /// How many are wanted.
+    pub count: u32,
+    /// Whether all of them are made; then nothing is printed for it but its line in the contents.
+    pub done: bool,
+    /// The whole piece; none where only one end is asked for.
+    pub draft: Option<&'a PieceDraft>,
+    /// Its ends as read by themselves, those that are coped.
+    pub ends: [Option<&'a Draft>; 2],
+    /// Link that opens it again; may be empty.
+    pub link: &'a str,
+}
+
+impl PieceToPrint<'_> {
+    /// The template of an end, if it is coped.
+    fn template(&self, side: Side) -> Option<&Template> {
+        match self.draft {
+            Some(draft) => draft.piece.end(side).template(),
+            None => self.ends[side.index()].map(|end| &end.template),
+        }
+    }
+
+    fn tube(&self) -> Option<&RoundTube> {
+        match self.draft {
+            Some(draft) => Some(draft.piece.tube()),
+            None => {
+                let mut sides = Side::BOTH.into_iter();
+                let template = sides.find_map(|side| self.template(side))?;
+                Some(template.cope().joint().branch())
+            }
+        }
+    }
+
+    /// What it is called: its label, or its number.
+    fn name(&self) -> String {
+        let label = printed_label(self.label);
+        if label.is_empty() {
+            format!("Piece {}", self.number)
+        } else {
+            label
+        }
+    }
+}
+
+/// Which parts of a packet are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Parts {
+    /// The contents with the list of pieces, the bank card and the cautions.
+    pub contents: bool,
+    /// The cut lists.
+    pub cut_list: bool,
+    /// The run list.
+    pub run_list: bool,
+    /// The templates of the ends.
+    pub templates: bool,
+    /// The templates for the mains, of ends that ask for them.
+    pub landings: bool,
+    /// Tables of ordinates at so many divisions.
+    pub tables: Option<u32>,
+    /// The sheet of each piece.
+    pub piece_sheets: bool,
+    /// The comparison of each left and right pair.
+    pub comparison: bool,
+}
+
+impl Parts {
+    /// All but the tables.
+    pub const USUAL: Self = Self {
+        contents: true,
+        cut_list: true,
+        run_list: true,
+        templates: true,
+        landings: true,
+        tables: None,
+        piece_sheets: true,
+        comparison: true,
+    };
+}
+
+/// A job to be printed, and how.
+#[derive(Debug, Clone, Copy)]
+pub struct JobOrder<'a> {
+    /// What the job is called; may be empty.
+    pub title: &'a str,
+    /// Its pieces.
+    pub pieces: &'a [PieceToPrint<'a>],
+    /// Left and right: places in `pieces`.
+    pub pairs: &'a [[usize; 2]],
+    /// Unit of the lengths in words.
+    pub unit: Unit,
+    /// What the pieces are made of, for their mass.
+    pub density: Option<Density>,
+    /// What the machines need to hold on to.
+    pub clamps: Clamps,
+    /// The paper in the printer.
+    pub paper: Paper,
+    /// The printer's margin, orientation and correction.
+    pub printer: &'a Printer,
+    /// Date in words; may be empty.
+    pub date: &'a str,
+    /// Link that opens the job again; may be empty.
+    pub link: &'a str,
+    /// The cuts of the job and the order to run them in.
+    pub run_list: Option<(&'a [Cut], &'a RunList)>,
+    /// What comes from which bars, tube by tube.
+    pub cut_lists: &'a [TubeCutList<'a>],
+    /// What is printed of all this.
+    pub parts: Parts,
+}
+
+/// Why there is no packet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PacketError {
+    /// It was told to stop.
+    Cancelled,
+    /// Nothing is chosen, or there is nothing of what is chosen.
+    Nothing,
+}
+
+impl PacketError {
+    /// The refusal in words.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        String::from(match self {
+            Self::Cancelled => "The packet was not finished: it was told to stop.",
+            Self::Nothing => {
+                "There is nothing to print: no part of the packet is chosen, or the job has nothing \
+                 for the parts that are. Choose the contents at least."
+            }
+        })
+    }
+}
+
+/// Lays a whole job out on sheets of paper.
+///
+/// `progress` is told how many of how many steps are done, and stops the work by answering no. A
+/// template too large for any paper does not stop the rest: its refusal is among the notes, and on
+/// the contents.
+///
+/// # Errors
+/// Being stopped, and a packet of no sheets.
+pub fn lay_out_job(
+    order: &JobOrder,
+    progress: &mut dyn FnMut(usize, usize) -> bool,
+) -> Result<Packet, PacketError> {
+    let mut making = Making::new(order, progress);
+    making.cut_lists()?;
+    making.run_list()?;
+    making.piece_sheets()?;
+    making.finish()
+}
+
+/// A packet in the making.
+struct Making<'a, 'p> {
+    order: &'a JobOrder<'a>,
+    progress: &'p mut dyn FnMut(usize, usize) -> bool,
+    done: usize,
+    frame: Frame,
+    title: String,
+    /// The date, with room for the number of the sheet.
+    date: String,
+    pages: Vec<Drawing>,
+    parts: Vec<Listed>,
+    left_out: Vec<&'static str>,
+    places: Vec<Places>,
+    notes: Vec<String>,
+}
+
+impl<'a, 'p> Making<'a, 'p> {
+    fn new(order: &'a JobOrder<'a>, progress: &'p mut dyn FnMut(usize, usize) -> bool) -> Self {
+        let turned = order.printer.orientation() == Orientation::Sideways;
+        let title = printed_label(order.title);
+        Self {
+            order,
+            progress,
+            done: 0,
+            frame: Frame::new(order.paper, order.printer, turned),
+            title: if title.is_empty() {
+                String::from("Job")
+            } else {
+                title
+            },
+            date: numbers::with_room(order.date),
+            pages: Vec::new(),
+            parts: Vec::new(),
+            left_out: Vec::new(),
+            places: vec![Places::default(); order.pieces.len()],
+            notes: Vec::new(),
+        }
+    }
+
+    /// Tells that one more step is done.
+    fn step(&mut self) -> Result<(), PacketError> {
+        // Each piece twice, for its templates and for its sheet, and the lists.
+        let of = 2 * self.order.pieces.len() + self.order.pairs.len() + 3;
+        self.done += 1;
+        if (self.progress)(self.done.min(of), of) {
+            Ok(())
+        } else {
+            Err(PacketError::Cancelled)
+        }
+    }
+
+    /// Pieces still to be made, with their places.
+    fn to_make(&self) -> impl Iterator<Item = (usize, &'a PieceToPrint<'a>)> + use<'a> {
+        let pieces = self.order.pieces.iter().enumerate();
+        pieces.filter(|(_, piece)| !piece.done)
+    }
+
+    /// Notes which sheets a part has, from a page on.
+    fn list(&mut self, name: &'static str, from: usize) {
+        let sheets = from..self.pages.len();
+        self.parts.push(Listed { name, sheets });
+    }
+
+    /// Adds sheets of the packet's own with heads.
+    fn add(&mut self, what: &str, subtitle: &str, contents: Vec<Drawing>) -> Range<usize> {
+        let from = self.pages.len();
+        let pages = self.headed(what, subtitle, contents);
+        self.pages.extend(pages);
+        from..self.pages.len()
+    }
+
+    fn headed(&self, what: &str, subtitle: &str, contents: Vec<Drawing>) -> Vec<Drawing> {
+        let head = Letterhead {
+            title: self.title.clone(),
+            subtitle: subtitle.to_owned(),
+            date: self.date.clone(),
+        };
+        let total = contents.len();
+        let pages = contents.into_iter().enumerate();
+        let headed = pages.map(|(at, content)| {
+            let which = if total > 1 {
+                format!("{what}, sheet {} of {total}", at + 1)
+            } else {
+                what.to_owned()
+            };
+            let mut page = self.frame.blank(&head, &which);
+            page.items.extend(content.items);
+            self.frame.finish(page)
+        });
+        headed.collect()
+    }
+
+    fn cut_lists(&mut self) -> Result<(), PacketError> {
+        let from = self.pages.len();
+        if self.order.parts.cut_list {
+            let mut flow = Flow::new(self.frame.inner());
+            for list in self.order.cut_lists {
+                cut_list::fill(&mut flow, list, self.order.unit);
+            }
+            if !self.order.cut_lists.is_empty() {
+                let pages = flow.pages();
+                self.add("cut list", "What comes from which bar", pages);
+            }
+        } else {
+            self.left_out.push("cut list");
+        }
+        self.list("Cut list", from);
+        self.step()
+    }
+
+    fn run_list(&mut self) -> Result<(), PacketError> {
+        let from = self.pages.len();
+        match self.order.run_list {
+            _ if !self.order.parts.run_list => self.left_out.push("run list"),
+            Some((cuts, list)) if list.set_ups > 0 => {
+                let mut flow = Flow::new(self.frame.inner());
+                run_list::fill(&mut flow, cuts, list, self.order.unit);
+                let pages = flow.pages();
+                self.add("run list", "All cuts, same setting together", pages);
+            }
+            _ => {}
+        }
+        self.list("Run list", from);
+        self.step()
+    }
+
+    fn piece_sheets(&mut self) -> Result<(), PacketError> {
+        if !self.order.parts.piece_sheets {
+            self.left_out.push("piece sheets");
+            return Ok(());
+        }
+        let all = self.pages.len();
+        for (place, piece) in self.to_make() {
+            self.step()?;
+            let Some(draft) = piece.draft else {
+                continue;
+            };
+            let packet = lay_out_piece(&PieceOrder {
+                piece: &draft.piece,
+                label: &format!("{} · {}", piece.number, piece.name()),
+                count: piece.count,
+                density: self.order.density,
+                unit: self.order.unit,
+                division: tape_division(self.order.unit),
+                clamps: self.order.clamps,
+                link: piece.link,
+                date: &self.date,
+                paper: self.order.paper,
+                printer: self.order.printer,
+            });
+            let notes = contents::notes_of(&packet, &piece.name());
+            self.notes.extend(notes);
+            let from = self.pages.len();
+            self.pages.extend(packet.pages);
+            self.places[place].piece = (from..self.pages.len()).collect();
+        }
+        self.list("Piece sheets", all);
+        Ok(())
+    }
+
+    /// Puts the contents before everything and numbers all sheets.
+    fn finish(mut self) -> Result<Packet, PacketError> {
+        if self.order.parts.contents {
+            let contents = Contents {
+                order: self.order,
+                parts: &self.parts,
+                left_out: &self.left_out,
+                places: &self.places,
+                notes: &self.notes,
+            };
+            let pages = contents.pages(self.frame.inner());
+            let subtitle = format!(
+                "{} on {}",
+                counted(self.pages.len() + pages.len(), "sheet"),
+                self.order.paper.name()
+            );
+            let mut all = self.headed("contents", &subtitle, pages);
+            all.append(&mut self.pages);
+            self.pages = all;
+        }
+        self.step()?;
+        if self.pages.is_empty() {
+            return Err(PacketError::Nothing);
+        }
+        numbers::write(&mut self.pages);
+        Ok(Packet {
+            pages: self.pages,
+            turned: self.frame.turned(),
+            columns: 1,
+            rows: 1,
+            corrected: self.order.printer.is_corrected(),
+            notes: self.notes,
+        })
+    }
+}

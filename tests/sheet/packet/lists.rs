@@ -1,0 +1,264 @@
+//! Contents, run list and cut list: all of the job is on them, and their sums are right.
+
+use copewright::sheet::packet::{PacketError, Parts, lay_out_job};
+use copewright::units::write_decimal;
+
+use super::jobs::{self, Job, NONE};
+use crate::common::*;
+use crate::pages::{assert_apart, assert_within};
+
+/// Boxes to tick: outlined squares of 3.4 mm.
+fn boxes(page: &Drawing) -> usize {
+    let square = |item: &&Item| match item {
+        Item::Stroke {
+            layer: Layer::Frame,
+            points,
+            closed: true,
+            filled: false,
+            ..
+        } => points.len() == 4 && ((points[1].x - points[0].x).abs() - 3.4).abs() < 1e-9,
+        _ => false,
+    };
+    page.items.iter().filter(square).count()
+}
+
+fn jobs() -> Vec<Job> {
+    let mut many = jobs::random(7, 4, (42.4, 2.6));
+    // More of one cut than a line of boxes takes, and more than a sheet.
+    for (cut, count) in many.cuts.iter_mut().zip([30, 999, 2000]) {
+        cut.count = count;
+    }
+    many.run = copewright::job::shop::run_list(&many.cuts).unwrap();
+    vec![
+        jobs::trolley(),
+        jobs::in_inches(),
+        jobs::random(1, 30, (42.4, 2.6)),
+        many,
+    ]
+}
+
+#[test]
+fn the_run_list_has_a_box_for_every_cut() {
+    for job in jobs() {
+        let parts = Parts {
+            run_list: true,
+            ..NONE
+        };
+        let packet = job.print(Paper::A4, &printer(), parts).unwrap();
+        let wanted: usize = job.cuts.iter().map(|cut| cut.count).sum();
+        assert_eq!(packet.pages.iter().map(boxes).sum::<usize>(), wanted);
+        let all: String = packet.pages.iter().map(|page| words(page) + " ").collect();
+        for cut in &job.cuts {
+            let name = format!("{}, {}", cut.piece, cut.end.name());
+            assert!(all.contains(&name), "{name} not in {all}");
+        }
+        let set_ups = all.matches("set-up ").count();
+        assert!(set_ups >= job.run.set_ups, "{set_ups}");
+        assert!(all.contains(&format!("{wanted} cuts: {} set-ups", job.run.set_ups)));
+        if job.run.saved() > 0 {
+            let saved = format!(
+                "instead of {} in piece order: {} saved",
+                job.run.set_ups_in_piece_order,
+                job.run.saved()
+            );
+            assert!(all.contains(&saved), "{all}");
+        }
+    }
+}
+
+#[test]
+fn masses_on_the_cut_list_add_up() {
+    for job in jobs() {
+        let parts = Parts {
+            cut_list: true,
+            ..NONE
+        };
+        let packet = job.print(Paper::Letter, &printer(), parts).unwrap();
+        let all: String = packet.pages.iter().map(|page| words(page) + " ").collect();
+        // The mass of a metre, π (D − t) t ρ, times all lengths.
+        let sum: f64 = job
+            .blanks
+            .iter()
+            .map(|blank| blank.length.mm() / 1000.0 * blank.count as f64 * job.kg_per_metre)
+            .sum();
+        let kg = format!("{} kg", write_decimal(sum, 2));
+        assert!(all.matches(&kg).count() >= 2, "{kg} not twice in {all}");
+        for blank in &job.blanks {
+            let one = blank.length.mm() / 1000.0 * job.kg_per_metre;
+            assert!(all.contains(&format!("{} kg", write_decimal(one, 2))));
+            assert!(all.contains(&write_length(blank.length, job.unit)));
+        }
+        if job.unit.is_inch() {
+            // 1 lb = 0.45359237 kg, the international avoirdupois pound of 1959.
+            let lb = format!("{} lb", write_decimal(sum / 0.453_592_37, 2));
+            assert!(all.contains(&lb), "{lb} not in {all}");
+        } else {
+            assert!(!all.contains(" lb"));
+        }
+        assert!(all.contains("Proven: no way of cutting takes less"));
+    }
+}
+
+#[test]
+fn bars_are_drawn_to_scale_with_all_their_pieces() {
+    let job = jobs::trolley();
+    let parts = Parts {
+        cut_list: true,
+        ..NONE
+    };
+    let packet = job.print(Paper::A4, &printer(), parts).unwrap();
+    let drawn: Vec<f64> = strokes(&packet.pages[0], Layer::Tube)
+        .iter()
+        .filter(|(pen, _)| *pen == Pen::THIN)
+        .map(|(_, points)| points[1].x - points[0].x)
+        .collect();
+    let bar = &job.list.bars[0];
+    assert_eq!((job.list.bars.len(), bar.count), (1, 1));
+    let lengths: Vec<f64> = bar
+        .cuts
+        .iter()
+        .flat_map(|cut| vec![job.blanks[cut.blank].length.mm(); cut.count])
+        .collect();
+    assert_eq!(drawn.len(), lengths.len());
+    for (drawn, length) in drawn.iter().zip(&lengths) {
+        let ratio = drawn / length * lengths[0];
+        let first = strokes(&packet.pages[0], Layer::Tube)
+            .iter()
+            .find(|(pen, _)| *pen == Pen::THIN)
+            .map_or(0.0, |(_, points)| points[1].x - points[0].x);
+        assert!((ratio - first).abs() < 1e-9, "{ratio} {first}");
+    }
+}
+
+#[test]
+fn the_contents_name_every_piece_and_its_sheets() {
+    for job in jobs() {
+        let packet = job.print(Paper::A4, &printer(), Parts::USUAL).unwrap();
+        let total = packet.pages.len();
+        for (at, page) in packet.pages.iter().enumerate() {
+            let number = format!("packet {} of {total}", at + 1);
+            assert!(
+                words(page).contains(&number),
+                "{number} not in {}",
+                words(page)
+            );
+        }
+        let contents: String = packet
+            .pages
+            .iter()
+            .filter(|page| words(page).contains("contents"))
+            .map(|page| words(page) + " ")
+            .collect();
+        for (at, piece) in job.pieces.iter().enumerate() {
+            assert!(contents.contains(&piece.label), "{}", piece.label);
+            if piece.draft.is_none() {
+                continue;
+            }
+            // Its own sheet is the one that the contents say.
+            let title = format!("{} · {}", at + 1, piece.label);
+            let page = packet
+                .pages
+                .iter()
+                .position(|page| texts(page).contains(&title.as_str()))
+                .unwrap();
+            assert!(contents.contains(&format!(" {}", page + 1)));
+        }
+        assert!(contents.contains("A bank card fits"));
+        assert!(contents.contains("Geometry only."));
+        assert!(!contents.contains("Left out"));
+    }
+}
+
+#[test]
+fn what_is_left_out_is_said() {
+    let parts = Parts {
+        contents: true,
+        ..NONE
+    };
+    let packet = jobs::trolley().print(Paper::A4, &printer(), parts).unwrap();
+    assert_eq!(packet.pages.len(), 1);
+    let all = words(&packet.pages[0]);
+    for left in ["cut list", "run list", "piece sheets"] {
+        assert!(all.contains(left), "{left} not in {all}");
+    }
+}
+
+#[test]
+fn a_done_piece_is_only_listed() {
+    let mut job = jobs::trolley();
+    let before = job.print(Paper::A4, &printer(), Parts::USUAL).unwrap();
+    job.pieces[1].done = true;
+    let packet = job.print(Paper::A4, &printer(), Parts::USUAL).unwrap();
+    assert!(packet.pages.len() < before.pages.len());
+    let named = packet
+        .pages
+        .iter()
+        .filter(|page| words(page).contains("2 · Left brace"))
+        .count();
+    assert_eq!(named, 0);
+    assert!(words(&packet.pages[0]).contains("done, not"));
+}
+
+#[test]
+fn a_packet_of_nothing_is_refused() {
+    let nothing = jobs::trolley().print(Paper::A4, &printer(), NONE);
+    assert_eq!(nothing, Err(PacketError::Nothing));
+    assert!(PacketError::Nothing.sentence().contains("Choose"));
+}
+
+#[test]
+fn the_work_can_be_stopped_after_every_step() {
+    let job = jobs::trolley();
+    let printer = printer();
+    job.with((Paper::A4, &printer), Parts::USUAL, |order| {
+        let mut told = Vec::new();
+        let packet = lay_out_job(order, &mut |done, of| {
+            told.push((done, of));
+            true
+        });
+        assert!(packet.is_ok());
+        assert!(
+            told.windows(2).all(|pair| pair[0].0 <= pair[1].0),
+            "{told:?}"
+        );
+        assert!(told.iter().all(|(done, of)| done <= of), "{told:?}");
+        for stop in 0..told.len() {
+            let mut steps = 0;
+            let packet = lay_out_job(order, &mut |_, _| {
+                steps += 1;
+                steps <= stop
+            });
+            assert_eq!(packet, Err(PacketError::Cancelled));
+            assert_eq!(steps, stop + 1, "it went on");
+        }
+    });
+}
+
+#[test]
+fn lists_stay_within_the_margin_and_words_apart() {
+    let parts = Parts {
+        contents: true,
+        cut_list: true,
+        run_list: true,
+        ..NONE
+    };
+    for job in jobs() {
+        for (paper, way, margin) in [
+            (Paper::A4, Orientation::Upright, 10.0),
+            (Paper::Letter, Orientation::Sideways, 25.0),
+            (Paper::Tabloid, Orientation::Upright, 4.0),
+        ] {
+            let printer = printer()
+                .with_margin(mm(margin))
+                .unwrap()
+                .with_orientation(way)
+                .measured(Ruler::Millimetres, mm(99.0), mm(101.0))
+                .unwrap();
+            let packet = job.print(paper, &printer, parts).unwrap();
+            for page in &packet.pages {
+                assert_within(page, margin);
+                assert_apart(page);
+            }
+        }
+    }
+}

@@ -1,0 +1,4 @@
+//! The packet of a whole job.
+
+mod jobs;
+mod lists;
