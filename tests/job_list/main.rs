@@ -1,10 +1,13 @@
-//! Jobs: the list and its operations, pairs and stretching as typed, the file.
+//! Jobs: the list and its operations, pairs and stretching as typed, the file, the link
+//! and the blanks.
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod any;
+mod blanks;
 mod damage;
 mod file;
+mod link;
 mod list;
 mod pair;
 mod stretch;

@@ -72,12 +72,12 @@ fn off_bend([along, inwards]: [f64; 2], clr: f64, bend: f64, station: f64) -> f6
 
 #[derive(Debug, Clone, Copy)]
 pub struct Seat {
-    kind: Kind,
-    angle: f64,
-    offset: f64,
+    pub kind: Kind,
+    pub angle: f64,
+    pub offset: f64,
     /// Of a further main: its turn about the branch and its shift along it.
-    turn: f64,
-    shift: f64,
+    pub turn: f64,
+    pub shift: f64,
 }
 
 impl Seat {
@@ -166,7 +166,8 @@ impl Seat {
 pub struct Design {
     pub outside: f64,
     pub wall: f64,
-    pub method: CutMethod,
+    /// How each end is cut.
+    pub methods: [CutMethod; 2],
     /// Joint centre A, the vertices of the bends, joint centre B.
     corners: Vec<Vector>,
     radii: Vec<f64>,
@@ -180,6 +181,29 @@ pub struct Design {
 }
 
 impl Design {
+    /// A straight tube or one with a bend, `corners` being joint centre A, the vertex of the bend
+    /// if there is one, and joint centre B.
+    pub fn given(
+        (outside, wall): (f64, f64),
+        methods: [CutMethod; 2],
+        corners: Vec<Vector>,
+        heels: [Vector; 2],
+        seats: [Vec<Seat>; 2],
+    ) -> Self {
+        Self {
+            outside,
+            wall,
+            methods,
+            corners,
+            radii: Vec::new(),
+            heels,
+            seats,
+            grips: [0.0; 2],
+            zero: heels[0],
+            between: Between::Centres,
+        }
+    }
+
     pub fn random(random: &mut Random, bends: usize) -> Self {
         let outside = random.within(16.0, 60.0);
         let mut seats = [0; 2].map(|_| vec![seat(random, outside)]);
@@ -216,7 +240,7 @@ impl Design {
         Self {
             outside,
             wall: random.within(0.03, 0.2) * outside,
-            method: CutMethod::ALL[random.below(3)],
+            methods: [CutMethod::ALL[random.below(3)]; 2],
             corners,
             radii,
             heels: [heel_a, square_to(random.direction(), way)],
@@ -237,7 +261,7 @@ impl Design {
         for seat in seats {
             joint = joint.and(seat.main()?).ok()?;
         }
-        Cope::new(&joint, self.method, mm(0.0)).ok()
+        Cope::new(&joint, self.methods[side.index()], mm(0.0)).ok()
     }
 
     /// The piece as it is typed: bends and heels by what is measured in the frame. `None` where an

@@ -20,30 +20,38 @@ use crate::{deg, mm};
 const PIECES: usize = 120;
 
 /// Largest gap anywhere, mm.
-const GAP: f64 = 0.1;
+pub const GAP: f64 = 0.1;
 
 /// All that is printed for a piece: what a hand needs and no more.
 #[derive(Clone)]
-struct Printed {
+pub struct Printed {
     marks: Marks,
-    strips: [Strip; 2],
+    pub strips: [Strip; 2],
 }
 
 #[derive(Clone)]
-struct Strip {
+pub struct Strip {
     /// Once round on paper.
-    width: f64,
-    /// Strokes, from the zero line to the left.
-    line: Vec<PaperRun>,
+    pub width: f64,
+    /// Strokes, from the zero line to the left; none for an end that is not coped.
+    pub line: Vec<PaperRun>,
     /// Where the heel is, from the zero line to the left.
     heel: f64,
     mark_to_centre: f64,
 }
 
 impl Printed {
-    fn of(piece: &Piece) -> Self {
+    pub fn of(piece: &Piece) -> Self {
         let strips = Side::BOTH.map(|side| {
-            let template = piece.end(side).template().unwrap();
+            let Some(template) = piece.end(side).template() else {
+                // The end of the tube is its mark and its joint centre.
+                return Strip {
+                    width: 1.0,
+                    line: Vec::new(),
+                    heel: 0.0,
+                    mark_to_centre: 0.0,
+                };
+            };
             Strip {
                 width: template.wrap().width().mm(),
                 line: template.line(),
@@ -116,7 +124,7 @@ impl Blank<'_> {
 }
 
 /// The largest gap at each end of a piece made from what is printed and put into its frame.
-fn gaps(design: &Design, printed: &Printed) -> [f64; 2] {
+pub fn gaps(design: &Design, printed: &Printed) -> [f64; 2] {
     let blank = Blank { printed };
     // End A goes on its main: joint centre on joint centre, heel on heel.
     let [centre, body, heel] = design.place(Side::A);
@@ -134,14 +142,14 @@ fn gaps(design: &Design, printed: &Printed) -> [f64; 2] {
         sum(centre, sum(lateral, scaled(body, z)))
     };
     let (bore, outside) = (design.outside / 2.0 - design.wall, design.outside / 2.0);
-    let radii: Vec<f64> = match design.method {
-        CutMethod::Saw => vec![outside],
-        CutMethod::Bore => vec![bore],
-        CutMethod::Square => (0..=80)
-            .map(|part| bore + (outside - bore) * f64::from(part) / 80.0)
-            .collect(),
-    };
     Side::BOTH.map(|side| {
+        let radii: Vec<f64> = match design.methods[side.index()] {
+            CutMethod::Saw => vec![outside],
+            CutMethod::Bore => vec![bore],
+            CutMethod::Square => (0..=80)
+                .map(|part| bore + (outside - bore) * f64::from(part) / 80.0)
+                .collect(),
+        };
         let strip = &printed.strips[side.index()];
         let mut worst = 0.0_f64;
         for run in strip.line.iter().filter(|run| !run.beside) {

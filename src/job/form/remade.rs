@@ -56,10 +56,7 @@ pub type Told = Result<Vec<String>, (Option<Measure>, String)>;
 ///
 /// # Errors
 /// A text that is no length, with its place; four distances that contradict each other.
-pub fn remake_in_words(
-    draft: &PieceDraft,
-    measured: &[String; 4],
-) -> Option<Told> {
+pub fn remake_in_words(draft: &PieceDraft, measured: &[String; 4]) -> Option<Told> {
     let mut read = [None; 4];
     for ((measure, text), read) in Measure::ALL.into_iter().zip(measured).zip(&mut read) {
         if text.trim().is_empty() {

@@ -1,9 +1,12 @@
 //! A job: pieces with what they share, as one value. Every change makes another value, so that
 //! undo is a [`crate::job::History`] of them; pieces that a change leaves alone are not copied.
 
+mod blanks;
+mod demo;
 mod file;
 mod label;
 mod line;
+mod link;
 mod mirror;
 mod number;
 mod piece;
@@ -18,8 +21,11 @@ use crate::piece::Side;
 use crate::stock::Paper;
 use crate::units::Unit;
 
+pub use blanks::{Blanks, TubeGroup, USUAL_STOCK_SOURCE, blanks, read_form};
+pub use demo::demo;
 pub use file::{OpenedJob, job_file_name, open_job, write_job};
 pub use line::piece_line;
+pub use link::{LINK_MAX, OpenedJobLink, open_job_link, write_job_link};
 pub use mirror::mirrored_form;
 pub use piece::{JobPiece, Shown};
 pub use reading::{PieceReading, Readings};
