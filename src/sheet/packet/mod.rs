@@ -5,10 +5,12 @@ mod contents;
 mod cut_list;
 mod flow;
 mod numbers;
+mod of_list;
 mod rows;
 mod run_list;
 
 pub use cut_list::TubeCutList;
+pub use of_list::{JobSheets, lay_out_list};
 
 use std::ops::Range;
 
@@ -77,7 +79,7 @@ impl PieceToPrint<'_> {
 }
 
 /// Which parts of a packet are printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct Parts {
     /// The contents with the list of pieces, the bank card and the cautions.
     pub contents: bool,
