@@ -2,7 +2,7 @@
 
 use crate::cope::saw::PreCut;
 use crate::piece::Template;
-use crate::stock::CUTTING_SPEED_SOURCE;
+use crate::stock::{CUTTING_SPEED_SOURCE, HOLE_SAW_MATCH};
 use crate::units::{Angle, Length, write_angle, write_fixed, write_length};
 
 use super::choice::{Depth, Verdict};
@@ -78,7 +78,12 @@ impl Rows<'_> {
             self.add("Saw", value, some(remark));
         } else if let Some(wanted) = plan.wanted {
             let remark = plan.listed.map_or_else(
-                || String::from("No saw of the common series comes within 1/32 in of it."),
+                || {
+                    format!(
+                        "No saw of the common series comes within {} of it.",
+                        self.length(HOLE_SAW_MATCH)
+                    )
+                },
                 |listed| {
                     format!(
                         "The nearest of the common series is {}.",
