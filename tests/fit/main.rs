@@ -4,6 +4,7 @@
 
 mod closed_form;
 mod property;
+mod reference;
 mod seen;
 
 use copewright::cope::{Cope, CutMethod};

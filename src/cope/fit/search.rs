@@ -35,6 +35,9 @@ impl Effort {
 const ALONG: u32 = 46;
 /// Narrowing steps of a search across the wall.
 const ACROSS: u32 = 24;
+/// A value less than both this far beside it (rad) by this much (mm) is no value of the curve.
+const ISOLATED: f64 = 1e-9;
+const SPIKE: f64 = 1e-2;
 /// How far beside a kink the next turn to look at is, rad.
 const BESIDE: f64 = 1e-7;
 
@@ -44,21 +47,66 @@ pub fn turns(truth: &Ground, cut: &CutEnd, count: u32) -> Vec<f64> {
     let mut found: Vec<f64> = (0..count)
         .map(|step| TAU * f64::from(step) / f64::from(count))
         .collect();
+    let mut add = |turn: f64| {
+        for beside in [-BESIDE, 0.0, BESIDE] {
+            let turn = (turn + beside).rem_euclid(TAU);
+            if turn < TAU {
+                found.push(turn);
+            }
+        }
+    };
+    for rho in [cut.outside, cut.bore] {
+        truth.seam_turns(rho, &mut add);
+        cut.ground
+            .seam_turns(rho, &mut |turn| add(cut.turn_on_tube(turn)));
+    }
+    // An untrue print does not close.
+    add(cut.zero);
+    // Where a bend is grazed, and where one main takes over from another, is found by looking.
+    let mut more = Vec::new();
     for ground in [truth, &cut.ground] {
+        if ground.is_plain() {
+            continue;
+        }
         for rho in [cut.outside, cut.bore] {
-            ground.seam_turns(rho, &mut |turn| {
-                for beside in [-BESIDE, 0.0, BESIDE] {
-                    let turn = (turn + beside).rem_euclid(TAU);
-                    if turn < TAU {
-                        found.push(turn);
-                    }
-                }
-            });
+            let state = |turn: f64| ground.which(rho, turn.sin_cos());
+            for step in 0..count {
+                let turn = |step: u32| TAU * f64::from(step) / f64::from(count);
+                changes(turn(step), turn(step + 1), &state, &mut more);
+            }
         }
     }
+    found.extend(
+        more.into_iter()
+            .map(|turn| turn.rem_euclid(TAU))
+            .filter(|turn| *turn < TAU),
+    );
     sort_by_number(&mut found, |turn| *turn);
     found.dedup();
     found
+}
+
+/// Adds the places next to a change of state between two places, if there is one.
+fn changes(low: f64, high: f64, state: &dyn Fn(f64) -> Option<usize>, found: &mut Vec<f64>) {
+    /// Halvings until two numbers are next to each other.
+    const HALVINGS: u32 = 60;
+    let (mut low, mut high) = (low, high);
+    let first = state(low);
+    if state(high) == first {
+        return;
+    }
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(low, high);
+        if middle <= low || middle >= high {
+            break;
+        }
+        if state(middle) == first {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    found.extend([low - BESIDE, low, high, high + BESIDE]);
 }
 
 /// The place of the least value between two, and the value.
@@ -95,8 +143,14 @@ pub fn least_round(turns: &[f64], places: usize, of: &dyn Fn(f64) -> f64) -> Opt
         })
         .collect();
     sort_by_number(&mut hollows, |at| values[*at]);
-    let first = hollows.first()?;
-    let mut best = (turns[*first], values[*first]);
+    let first = *hollows.first()?;
+    let settled = |turn: f64, value: f64| {
+        let beside = of(turn - ISOLATED).min(of(turn + ISOLATED));
+        // Rounding where a bend is only just met; such a place has no width.
+        let spike = beside.is_finite() && value < beside - SPIKE;
+        if spike { beside } else { value }
+    };
+    let mut best = (turns[first], settled(turns[first], values[first]));
     for at in hollows.into_iter().take(places) {
         let low = if at == 0 {
             turns[count - 1] - TAU
@@ -111,8 +165,15 @@ pub fn least_round(turns: &[f64], places: usize, of: &dyn Fn(f64) -> f64) -> Opt
         for (low, high) in [(low, turns[at]), (turns[at], high)] {
             let found = least(low, high, ALONG, of);
             if found.1 < best.1 {
-                best = found;
+                let value = settled(found.0, found.1);
+                if value < best.1 {
+                    best = (found.0, value);
+                }
             }
+        }
+        let value = settled(turns[at], values[at]);
+        if value < best.1 {
+            best = (turns[at], value);
         }
     }
     best.0 = best.0.rem_euclid(TAU);
@@ -156,10 +217,26 @@ fn over_wall(truth: &Ground, cut: &CutEnd, phi: f64, radii: u32) -> Option<(f64,
         .collect();
     for ground in [truth, &cut.ground] {
         ground.seam_radii(phi, &mut |rho| {
-            if rho > bore && rho < outside {
-                places.push(rho);
+            if rho > bore + BESIDE && rho < outside - BESIDE {
+                places.extend([rho - BESIDE, rho, rho + BESIDE]);
             }
         });
+    }
+    sort_by_number(&mut places, |rho| *rho);
+    for ground in [truth, &cut.ground] {
+        if !ground.is_plain() {
+            let mut more = Vec::new();
+            for pair in places.windows(2) {
+                changes(
+                    pair[0],
+                    pair[1],
+                    &|rho| ground.which(rho, around),
+                    &mut more,
+                );
+            }
+            let inside = |rho: &f64| *rho > bore && *rho < outside;
+            places.extend(more.into_iter().filter(inside));
+        }
     }
     sort_by_number(&mut places, |rho| *rho);
     let values: Vec<f64> = places.iter().map(|rho| of(*rho)).collect();

@@ -9,6 +9,11 @@ use crate::cope::seat::Seat;
 use crate::joint::{Main, Surface};
 use crate::units::Length;
 
+/// A generator this near to one that meets a main (mm, rad) meets it too: where the cut and the
+/// joint end at the same place beside a main, rounding decides which of the two is met, and an
+/// upright side makes a step there.
+const NUDGE: f64 = 1e-9;
+
 /// Mains, and the wall that meets them.
 #[derive(Debug, Clone)]
 pub struct Ground {
@@ -27,6 +32,24 @@ impl Ground {
         let (x, y) = (Length::from_mm(rho * cos), Length::from_mm(rho * sin));
         let hits = self.mains.iter().filter_map(|main| main.first_hit(x, y));
         hits.map(Length::mm).reduce(f64::max)
+    }
+
+    /// The main that a generator comes down on, counted from 0; `None` beside all.
+    pub fn which(&self, rho: f64, (sin, cos): (f64, f64)) -> Option<usize> {
+        let (x, y) = (Length::from_mm(rho * cos), Length::from_mm(rho * sin));
+        let hits = self.mains.iter().enumerate();
+        let hits = hits.filter_map(|(number, main)| Some((number, main.first_hit(x, y)?)));
+        let first = hits.reduce(|a, b| if b.1 > a.1 { b } else { a })?;
+        Some(first.0)
+    }
+
+    /// Whether its seams are all there is to know about kinks of its height.
+    pub fn is_plain(&self) -> bool {
+        self.mains.len() == 1
+            && self
+                .mains
+                .iter()
+                .all(|main| matches!(main.surface(), Surface::Straight(_)))
     }
 
     /// The greatest height over a wall at a turn.
@@ -90,7 +113,7 @@ pub struct CutEnd {
     pub bore: f64,
     scale: f64,
     /// The turn where the template's edge lies, from which an untrue print runs off.
-    zero: f64,
+    pub zero: f64,
 }
 
 impl CutEnd {
@@ -134,8 +157,16 @@ impl CutEnd {
     /// Height of the end at a wall radius and a turn.
     pub fn height(&self, rho: f64, phi: f64) -> f64 {
         if self.is_surface() {
-            let hit = self.ground.hit(rho, phi.sin_cos());
-            hit.unwrap_or_else(|| self.ground.trim(rho, phi))
+            let ground = &self.ground;
+            let beside = || {
+                let near = [(NUDGE, 0.0), (-NUDGE, 0.0), (0.0, NUDGE), (0.0, -NUDGE)];
+                let hits = near
+                    .iter()
+                    .map(|(more, on)| ground.hit(rho + more, (phi + on).sin_cos()));
+                hits.flatten().reduce(f64::max)
+            };
+            let hit = ground.hit(rho, phi.sin_cos()).or_else(beside);
+            hit.unwrap_or_else(|| ground.trim(rho, phi))
         } else if self.scale == 1.0 {
             self.line(phi)
         } else {
@@ -144,10 +175,25 @@ impl CutEnd {
         }
     }
 
+    /// Where a turn of the line comes to lie on the tube when the print is not at true scale.
+    pub fn turn_on_tube(&self, turn: f64) -> f64 {
+        if self.scale == 1.0 {
+            return turn;
+        }
+        self.zero + (turn - self.zero).rem_euclid(TAU) * self.scale
+    }
+
     /// The printed line at true scale.
     fn line(&self, phi: f64) -> f64 {
         let radii = self.method.radii(self.bore, self.outside);
-        let top = self.ground.highest(radii, phi);
+        let at = |phi: f64| self.ground.highest(radii, phi);
+        let beside = || {
+            [at(phi + NUDGE), at(phi - NUDGE)]
+                .into_iter()
+                .flatten()
+                .reduce(f64::max)
+        };
+        let top = at(phi).or_else(beside);
         top.unwrap_or_else(|| self.ground.trim(radii.1, phi))
     }
 }
