@@ -5,6 +5,7 @@
 mod closed_form;
 mod property;
 mod reference;
+mod said;
 mod seen;
 
 use copewright::cope::{Cope, CutMethod};

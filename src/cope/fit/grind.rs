@@ -37,8 +37,7 @@ impl Home {
             .turns
             .iter()
             .filter_map(|phi| {
-                let (clear, _) =
-                    search::clearance(&self.truth, &self.cut, *phi, self.effort.radii)?;
+                let (clear, _) = search::clearance(&self.truth, &self.cut, *phi, self.effort)?;
                 Some((*phi, clear, self.cut.height(edge, *phi)))
             })
             .collect();

@@ -118,14 +118,13 @@ impl Home {
         let made = Ground::new(slip.mains(cope.mains())?);
         let cut = CutEnd::new(made, cope.method(), radii, slip, zero.rad());
         let turns = search::turns(&truth, &cut, effort.turns);
-        let found = search::least_round(&turns, effort.places, &|phi| {
-            search::clearance(&truth, &cut, phi, effort.radii)
-                .map_or(f64::INFINITY, |(clear, _)| clear)
+        let found = search::least_round(&turns, effort, &|phi| {
+            search::clearance(&truth, &cut, phi, effort).map_or(f64::INFINITY, |(clear, _)| clear)
         });
         // Unreachable: a cope sits somewhere, and there the end has a height.
         let (turn, advance) = found.unwrap_or((0.0, 0.0));
-        let radius = search::clearance(&truth, &cut, turn, effort.radii)
-            .map_or(cut.edge(), |(_, radius)| radius);
+        let radius =
+            search::clearance(&truth, &cut, turn, effort).map_or(cut.edge(), |(_, radius)| radius);
         let contact = Contact {
             turn: Angle::from_rad(turn),
             radius: Length::from_mm(radius),
@@ -185,7 +184,7 @@ impl Fit {
                 }
             })
             .collect();
-        let wide = search::least_round(&home.turns, home.effort.places, &|phi| {
+        let wide = search::least_round(&home.turns, home.effort, &|phi| {
             home.edge_gap(phi).map_or(f64::INFINITY, |gap| -gap)
         });
         let (turn, gap) = wide.unwrap_or((0.0, 0.0));

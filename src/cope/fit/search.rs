@@ -14,6 +14,10 @@ pub struct Effort {
     pub radii: u32,
     /// Places looked at more closely.
     pub places: usize,
+    /// Narrowing steps of a search along the turns, each to 0.618 of what was left.
+    pub along: u32,
+    /// Narrowing steps of a search across the wall.
+    pub across: u32,
 }
 
 impl Effort {
@@ -22,19 +26,21 @@ impl Effort {
         turns: 360,
         radii: 5,
         places: 3,
+        // 1° times 0.618 to the power of this is 2e-10°.
+        along: 46,
+        across: 24,
     };
     /// For a comparison of many.
     pub const COMPARED: Self = Self {
         turns: 120,
         radii: 3,
         places: 2,
+        // 2e-4° of 3°: a gap is level there, to less than anything that is compared.
+        along: 20,
+        across: 10,
     };
 }
 
-/// Narrowing steps of a search along the turns: 0.618 to the power of this times 2° is 4e-10°.
-const ALONG: u32 = 46;
-/// Narrowing steps of a search across the wall.
-const ACROSS: u32 = 24;
 /// A value less than both this far beside it (rad) by this much (mm) is no value of the curve.
 const ISOLATED: f64 = 1e-9;
 const SPIKE: f64 = 1e-2;
@@ -131,7 +137,7 @@ pub fn least(low: f64, high: f64, steps: u32, of: &dyn Fn(f64) -> f64) -> (f64, 
 
 /// The least of a value round the tube: looked at on `turns`, then more closely around the least
 /// few. An infinite value stands for none; `None` where there is none at all.
-pub fn least_round(turns: &[f64], places: usize, of: &dyn Fn(f64) -> f64) -> Option<(f64, f64)> {
+pub fn least_round(turns: &[f64], effort: Effort, of: &dyn Fn(f64) -> f64) -> Option<(f64, f64)> {
     let values: Vec<f64> = turns.iter().map(|turn| of(*turn)).collect();
     let count = turns.len();
     let mut hollows: Vec<usize> = (0..count)
@@ -151,7 +157,7 @@ pub fn least_round(turns: &[f64], places: usize, of: &dyn Fn(f64) -> f64) -> Opt
         if spike { beside } else { value }
     };
     let mut best = (turns[first], settled(turns[first], values[first]));
-    for at in hollows.into_iter().take(places) {
+    for at in hollows.into_iter().take(effort.places) {
         let low = if at == 0 {
             turns[count - 1] - TAU
         } else {
@@ -163,7 +169,7 @@ pub fn least_round(turns: &[f64], places: usize, of: &dyn Fn(f64) -> f64) -> Opt
             turns[at + 1]
         };
         for (low, high) in [(low, turns[at]), (turns[at], high)] {
-            let found = least(low, high, ALONG, of);
+            let found = least(low, high, effort.along, of);
             if found.1 < best.1 {
                 let value = settled(found.0, found.1);
                 if value < best.1 {
@@ -182,10 +188,10 @@ pub fn least_round(turns: &[f64], places: usize, of: &dyn Fn(f64) -> f64) -> Opt
 
 /// How far the end stands off the mains at a turn, along the branch, before it is pushed home:
 /// the least over the wall, and the wall radius of it. `None` where the whole wall passes beside.
-pub fn clearance(truth: &Ground, cut: &CutEnd, phi: f64, radii: u32) -> Option<(f64, f64)> {
+pub fn clearance(truth: &Ground, cut: &CutEnd, phi: f64, effort: Effort) -> Option<(f64, f64)> {
     let around = phi.sin_cos();
     if cut.is_surface() {
-        return over_wall(truth, cut, phi, radii);
+        return over_wall(truth, cut, phi, effort);
     }
     let height = cut.height(cut.edge(), phi);
     if cut.one_edge() {
@@ -203,7 +209,7 @@ pub fn clearance(truth: &Ground, cut: &CutEnd, phi: f64, radii: u32) -> Option<(
 }
 
 /// The least over the wall where each radius has a height of its own.
-fn over_wall(truth: &Ground, cut: &CutEnd, phi: f64, radii: u32) -> Option<(f64, f64)> {
+fn over_wall(truth: &Ground, cut: &CutEnd, phi: f64, effort: Effort) -> Option<(f64, f64)> {
     let around = phi.sin_cos();
     let (bore, outside) = (cut.bore, cut.outside);
     let of = |rho: f64| {
@@ -212,8 +218,8 @@ fn over_wall(truth: &Ground, cut: &CutEnd, phi: f64, radii: u32) -> Option<(f64,
             if off.is_nan() { f64::INFINITY } else { off }
         })
     };
-    let mut places: Vec<f64> = (0..radii)
-        .map(|step| bore + (outside - bore) * f64::from(step) / f64::from(radii - 1))
+    let mut places: Vec<f64> = (0..effort.radii)
+        .map(|step| bore + (outside - bore) * f64::from(step) / f64::from(effort.radii - 1))
         .collect();
     for ground in [truth, &cut.ground] {
         ground.seam_radii(phi, &mut |rho| {
@@ -253,7 +259,7 @@ fn over_wall(truth: &Ground, cut: &CutEnd, phi: f64, radii: u32) -> Option<(f64,
     // At an edge that is lower than what is next to it there is nothing to look for.
     let inside = best > 0 && best + 1 < places.len();
     if inside {
-        let (rho, value) = least(places[best - 1], places[best + 1], ACROSS, &of);
+        let (rho, value) = least(places[best - 1], places[best + 1], effort.across, &of);
         if value < found.0 {
             found = (value, rho);
         }
