@@ -5,6 +5,7 @@ mod caution;
 mod draft;
 mod facts;
 mod field;
+pub mod fit;
 mod form;
 mod history;
 mod kept;

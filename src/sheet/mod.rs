@@ -8,6 +8,7 @@ mod drawing;
 mod facts;
 mod fan;
 mod figure;
+mod fit_strip;
 mod labels;
 mod landing;
 mod layout;
@@ -26,6 +27,7 @@ mod tile;
 mod words;
 
 pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
+pub use fit_strip::fit_strip;
 pub use page::BOX_BELOW_SHEET;
 pub use piece::PieceOrder;
 
