@@ -1,12 +1,15 @@
 //! Everything that one print makes of a job, in the order of work: contents, cut lists, run list,
 //! templates, what belongs to them, piece sheets, comparisons.
 
+mod cell;
 mod contents;
 mod cut_list;
 mod flow;
+mod nest;
 mod numbers;
 mod rows;
 mod run_list;
+mod templates;
 
 pub use cut_list::TubeCutList;
 
@@ -180,6 +183,7 @@ pub fn lay_out_job(
     let mut making = Making::new(order, progress);
     making.cut_lists()?;
     making.run_list()?;
+    making.templates()?;
     making.piece_sheets()?;
     making.finish()
 }
@@ -265,7 +269,7 @@ impl<'a, 'p> Making<'a, 'p> {
         let pages = contents.into_iter().enumerate();
         let headed = pages.map(|(at, content)| {
             let which = if total > 1 {
-                format!("{what}, sheet {} of {total}", at + 1)
+                format!("{what} {} of {total}", at + 1)
             } else {
                 what.to_owned()
             };
