@@ -4,10 +4,9 @@
 use crate::job::shop::Saw;
 use crate::job::{cautions_about, joint_in_words, offset_in_words};
 use crate::joint::Shape;
-use crate::piece::{PaperRun, Side, Template};
+use crate::piece::{Side, Template};
 use crate::sheet::drawing::{Anchor, Drawing, Point};
 use crate::sheet::figure::{Captions, Figure};
-use crate::sheet::packet::flow::put;
 use crate::sheet::packet::nest::{Size, fits};
 use crate::sheet::packet::run_list::saw_in_words;
 use crate::sheet::packet::{JobOrder, PieceToPrint};
@@ -22,6 +21,8 @@ const NAME: f64 = 3.2;
 const SIZE: f64 = 2.5;
 /// White between figure and caption, mm.
 const ASIDE: f64 = 2.5;
+/// White between the parts of a caption, mm.
+const BETWEEN: f64 = 0.8;
 /// Narrowest caption under a figure, mm.
 const NARROWEST: f64 = 72.0;
 /// Lowest caption beside a figure, mm.
@@ -120,10 +121,8 @@ impl Which<'_> {
         words
     }
 
-    /// The template with its caption under it or, where that is asked for, beside it; `None` when
-    /// no such figure fits the room.
-    fn set(&self, line: &[PaperRun], tab: f64, beside: bool, room: Size) -> Option<Drawing> {
-        let figure = Figure::new(self.template, line, self.captions(), tab, false);
+    /// The caption under a figure, or beside it; `None` when both together do not fit the room.
+    fn caption(&self, figure: &Figure, beside: bool, room: Size) -> Option<Caption> {
         let long = if beside {
             figure.height.max(LOWEST)
         } else {
@@ -139,74 +138,58 @@ impl Which<'_> {
             block(&self.title(), NAME, true),
             block(&self.key_words(), SIZE, false),
         ];
-        let gap = 0.8;
-        let deep: f64 = blocks
-            .iter()
-            .map(|own| {
-                if beside {
-                    own.extent().0
-                } else {
-                    own.extent().1
-                }
-            })
-            .sum::<f64>()
-            + gap;
+        let depths = blocks.iter().map(Block::extent);
+        let deep: f64 = depths.map(|(w, h)| if beside { w } else { h }).sum();
+        let deep = ASIDE + deep + BETWEEN;
         let size = if beside {
-            (figure.width + ASIDE + deep, long)
+            (figure.width + deep, long)
         } else {
-            (long, figure.height + ASIDE + deep)
+            (long, figure.height + deep)
         };
-        if !fits(size, room) {
-            return None;
-        }
-        let mut cell = Drawing::new(size.0, size.1);
-        put(
-            &mut cell,
-            figure.draw(&Joins::default()),
-            Point::default(),
-            false,
-        );
-        let mut at = ASIDE + if beside { figure.width } else { figure.height };
-        for block in blocks {
-            let (width, height) = block.extent();
-            if beside {
-                // Read from below: lines begin at the lower edge.
-                let corner = Point::new(at, long - height);
-                block.draw(&mut cell, corner, Anchor::Start);
-                at += width + gap;
-            } else {
-                block.draw(&mut cell, Point::new(0.0, at), Anchor::Start);
-                at += height + gap;
-            }
-        }
-        Some(cell)
+        fits(size, room).then_some(Caption {
+            blocks,
+            beside,
+            size,
+        })
     }
 
-    /// The template with its caption under it and, if it can be, beside it; `None` when it does
-    /// not fit a room even with a short tab.
-    pub fn cells(&self, room: Size) -> Option<Cell> {
+    /// The template with the ways its caption can stand; `None` when it does not fit a room even
+    /// with a short tab.
+    pub fn cell(&self, room: Size) -> Option<Cell> {
         let line = self.template.line();
         [TAB, TAB_SHORT].into_iter().find_map(|tab| {
-            let under = self.set(&line, tab, false, room);
-            let beside = self.set(&line, tab, true, room);
-            match (under, beside) {
-                (Some(under), beside) => Some(Cell { under, beside }),
-                (None, Some(only)) => Some(Cell {
-                    under: only,
-                    beside: None,
-                }),
-                (None, None) => None,
-            }
+            let figure = Figure::new(self.template, &line, self.captions(), tab, false);
+            let under = self.caption(&figure, false, room);
+            let beside = self.caption(&figure, true, room);
+            let (usual, other) = match (under, beside) {
+                (Some(under), beside) => (under, beside),
+                (None, only) => (only?, None),
+            };
+            Some(Cell {
+                figure,
+                usual,
+                other,
+            })
         })
     }
 }
 
+/// The words with a figure.
+struct Caption {
+    blocks: [Block; 2],
+    /// Whether it stands at the right of the figure, read from below.
+    beside: bool,
+    /// Size of figure and caption together.
+    size: Size,
+}
+
 /// A template ready to be nested.
 pub struct Cell {
-    /// With its caption under it, or the only way that it fits.
-    pub under: Drawing,
-    /// With its caption beside it.
-    pub beside: Option<Drawing>,
+    figure: Figure,
+    /// Its caption under it, or the only way that it fits.
+    usual: Caption,
+    /// Its caption beside it.
+    other: Option<Caption>,
 }
 
 /// Where captions stand.
@@ -221,34 +204,44 @@ pub enum Way {
 }
 
 impl Cell {
-    fn is_beside(&self, way: Way) -> bool {
-        let area = |drawing: &Drawing| drawing.width * drawing.height;
-        self.beside.as_ref().is_some_and(|beside| match way {
-            Way::Under => false,
-            Way::Smaller => area(beside) < area(&self.under),
-            Way::Beside => true,
-        })
-    }
-
-    /// How it looks.
-    pub fn shown(&self, way: Way) -> &Drawing {
-        match &self.beside {
-            Some(beside) if self.is_beside(way) => beside,
-            _ => &self.under,
+    fn caption(&self, way: Way) -> &Caption {
+        let area = |caption: &Caption| caption.size.0 * caption.size.1;
+        match (&self.other, way) {
+            (Some(beside), Way::Smaller) if area(beside) < area(&self.usual) => beside,
+            (Some(beside), Way::Beside) => beside,
+            _ => &self.usual,
         }
     }
 
-    /// The same, taken out.
-    pub fn taken(self, way: Way) -> Drawing {
-        let is_beside = self.is_beside(way);
-        match self.beside {
-            Some(beside) if is_beside => beside,
-            _ => self.under,
-        }
+    /// What it takes, its caption included.
+    pub fn size(&self, way: Way) -> Size {
+        self.caption(way).size
     }
-}
 
-/// The size of a drawing.
-pub const fn size(drawing: &Drawing) -> Size {
-    (drawing.width, drawing.height)
+    /// Draws it with its caption.
+    pub fn draw(&self, way: Way) -> Drawing {
+        let caption = self.caption(way);
+        let (width, height) = caption.size;
+        let mut cell = self.figure.draw(&Joins::default());
+        (cell.width, cell.height) = (width, height);
+        let beside = caption.beside;
+        let from = if beside {
+            self.figure.width
+        } else {
+            self.figure.height
+        };
+        let mut at = from + ASIDE;
+        for block in &caption.blocks {
+            let (wide, high) = block.extent();
+            if beside {
+                // Read from below: lines begin at the lower edge.
+                block.draw(&mut cell, Point::new(at, height - high), Anchor::Start);
+                at += wide + BETWEEN;
+            } else {
+                block.draw(&mut cell, Point::new(0.0, at), Anchor::Start);
+                at += high + BETWEEN;
+            }
+        }
+        cell
+    }
 }

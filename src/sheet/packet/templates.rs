@@ -4,7 +4,7 @@ use crate::job::RESPONSIBILITY;
 use crate::piece::Side;
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Anchor, Drawing, Point};
-use crate::sheet::packet::cell::{Cell, Way, Which, size};
+use crate::sheet::packet::cell::{Cell, Way, Which};
 use crate::sheet::packet::contents;
 use crate::sheet::packet::flow::put;
 use crate::sheet::packet::nest::nest;
@@ -52,14 +52,14 @@ impl<'a> Making<'a, '_> {
                 continue;
             }
             for which in self.templates_of(place, piece) {
-                match which.cells((room.width(), room.height())) {
+                match which.cell((room.width(), room.height())) {
                     Some(cell) => nested.push(Nested { place, cell }),
                     None => tiled.push(which),
                 }
             }
         }
         let from = self.pages.len();
-        self.nested(nested, &room, &foot);
+        self.nested(&nested, &room, &foot);
         for which in tiled {
             self.tiled(&which);
         }
@@ -98,10 +98,10 @@ impl<'a> Making<'a, '_> {
     }
 
     /// Nests templates with captions under them, or where that saves sheets beside them.
-    fn nested(&mut self, nested: Vec<Nested>, room: &Area, foot: &Drawing) {
+    fn nested(&mut self, nested: &[Nested], room: &Area, foot: &Drawing) {
         let within = (room.width(), room.height());
         let nest_as = |way: Way| {
-            let sizes = nested.iter().map(|own| size(own.cell.shown(way)));
+            let sizes = nested.iter().map(|own| own.cell.size(way));
             nest(&sizes.collect::<Vec<_>>(), within)
         };
         // Words are read best under a template: they stand beside it only where that saves paper.
@@ -114,15 +114,14 @@ impl<'a> Making<'a, '_> {
             }
         }
         let first = self.pages.len();
-        let mut cells: Vec<Option<Nested>> = nested.into_iter().map(Some).collect();
         let mut contents = Vec::new();
         for (number, sheet) in sheets.into_iter().enumerate() {
             let mut page = Drawing::default();
             for spot in sheet {
-                let Some(own) = cells.get_mut(spot.figure).and_then(Option::take) else {
+                let Some(own) = nested.get(spot.figure) else {
                     continue;
                 };
-                let drawing = own.cell.taken(chosen);
+                let drawing = own.cell.draw(chosen);
                 let at = Point::new(room.x0 + spot.at.x, room.y0 + spot.at.y);
                 put(&mut page, drawing, at, spot.turned);
                 self.places[own.place].templates.push(first + number);

@@ -1,5 +1,6 @@
 //! The packet of a whole job.
 
+mod compared;
 mod jobs;
 mod lists;
 mod nested;
