@@ -1,4 +1,4 @@
-//! Drawings and tables as text: SVG for screen and print, CSV for everything else.
+//! Drawings and tables as files: SVG for screen and print, PDF for paper, CSV for tables.
 //!
 //! Writers read finished drawings only. The same drawing gives the same bytes, text from outside
 //! is escaped in one place, and a number that is not finite is refused, never written.
@@ -6,9 +6,12 @@
 mod csv;
 mod number;
 mod page;
+mod pdf;
+mod plain;
 mod svg;
 
 pub use csv::csv;
 pub use number::NotFinite;
 pub use page::{page_box, page_rule};
+pub use pdf::{PdfAbout, PdfDay, pdf, pdf_letters_lost};
 pub use svg::{Ink, SvgName, svg_document, svg_inline};

@@ -6,6 +6,7 @@ mod card;
 mod common;
 mod landing;
 mod pages;
+mod pdf;
 mod piece;
 mod rulers;
 mod strip;
