@@ -4,6 +4,7 @@ mod area;
 mod arrange;
 mod blocks;
 mod card;
+mod code;
 mod drawing;
 mod facts;
 mod fan;
@@ -24,6 +25,7 @@ mod table;
 mod tile;
 mod words;
 
+pub use code::Code;
 pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
 pub use page::BOX_BELOW_SHEET;
 pub use piece::PieceOrder;

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod card;
+mod code;
 mod common;
 mod landing;
 mod pages;
