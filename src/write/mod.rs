@@ -1,9 +1,12 @@
-//! Drawings and tables as files: SVG for screen and print, PDF for paper, CSV for tables.
+//! Drawings and tables as files: SVG for screen and print, PDF for paper, DXF for
+//! cutters and drawing programs, CSV for tables.
 //!
 //! Writers read finished drawings only. The same drawing gives the same bytes, text from outside
 //! is escaped in one place, and a number that is not finite is refused, never written.
 
 mod csv;
+mod dxf;
+mod layer;
 mod number;
 mod page;
 mod pdf;
@@ -11,7 +14,8 @@ mod plain;
 mod svg;
 
 pub use csv::csv;
+pub use dxf::dxf;
 pub use number::NotFinite;
 pub use page::{page_box, page_rule};
 pub use pdf::{PdfAbout, PdfDay, pdf, pdf_letters_lost};
-pub use svg::{Ink, SvgName, svg_document, svg_inline};
+pub use svg::{Ink, SvgName, svg_document, svg_inline, svg_layers};

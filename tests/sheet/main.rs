@@ -5,6 +5,7 @@
 mod card;
 mod code;
 mod common;
+mod dxf;
 mod landing;
 mod pages;
 mod pdf;
