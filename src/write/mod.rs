@@ -1,5 +1,5 @@
 //! Drawings and tables as files: SVG for screen and print, PDF for paper, DXF for
-//! cutters and drawing programs, CSV for tables.
+//! cutters and drawing programs, STL for solids, CSV for tables.
 //!
 //! Writers read finished drawings only. The same drawing gives the same bytes, text from outside
 //! is escaped in one place, and a number that is not finite is refused, never written.
@@ -11,6 +11,7 @@ mod number;
 mod page;
 mod pdf;
 mod plain;
+mod stl;
 mod svg;
 
 pub use csv::csv;
@@ -18,4 +19,5 @@ pub use dxf::dxf;
 pub use number::NotFinite;
 pub use page::{page_box, page_rule};
 pub use pdf::{PdfAbout, PdfDay, pdf, pdf_letters_lost};
+pub use stl::stl;
 pub use svg::{Ink, SvgName, svg_document, svg_inline, svg_layers};
