@@ -5,8 +5,6 @@
 //! word for the unit, so it stands in a comment, in a line of text under the drawing, and in the
 //! header variables that later releases read.
 
-use std::collections::BTreeSet;
-
 use crate::sheet::{Anchor, Drawing, Item, Layer, Pattern, Point};
 use crate::units::Unit;
 use crate::write::layer;
@@ -143,15 +141,14 @@ impl File {
             self.line_type(name, name, pattern.dashes())?;
         }
         self.group(0, "ENDTAB");
-        let used: BTreeSet<Layer> = drawing
-            .items
-            .iter()
-            .map(|item| match item {
-                Item::Stroke { layer, .. } => *layer,
-                Item::Text { .. } => Layer::Note,
-            })
-            .chain([Layer::Note])
-            .collect();
+        let mut used = vec![Layer::Note];
+        for item in &drawing.items {
+            if let Item::Stroke { layer, .. } = item
+                && !used.contains(layer)
+            {
+                used.push(*layer);
+            }
+        }
         self.table("LAYER", "20");
         self.layer("0", COLOUR);
         for layer in used {
