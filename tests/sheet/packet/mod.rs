@@ -3,5 +3,5 @@
 mod compared;
 mod jobs;
 mod lists;
-mod of_list;
 mod nested;
+mod of_list;
