@@ -1,6 +1,7 @@
 //! The workshop: the page with whole pieces, jobs of many pieces, and all that goes with them.
 
 mod after;
+mod fit;
 mod hand;
 mod jobs;
 mod keep;
@@ -149,7 +150,8 @@ fn page(body: El) {
         .when(move || !coped(), square)
         .child(piece::whole_piece())
         .child(hand::tools())
-        .when(coped, unrolled::unrolled);
+        .when(coped, unrolled::unrolled)
+        .when(coped, fit::fit);
     let right = html(r#"<div class="bench-right"></div>"#)
         .when(coped, checks::checks)
         .child(piece::marks())

@@ -7,12 +7,32 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::dom::{El, fill_cells, html};
 use crate::app::workshop::hand::at_hand;
-use crate::job::PieceDraft;
+use crate::cope::CutMethod;
 use crate::job::saw::{
     EndPlan, PRE_CUT_CLEARANCE, SawCaution, SawFact, between_ends, plan_end, read_tools, saw_facts,
     side_by_side, verdicts_in_words,
 };
+use crate::job::{AtHand, Draft, PieceDraft};
 use crate::piece::Side;
+use crate::units::Length;
+
+/// Diameter of the saw at hand that would cut an end, where there is one for it.
+pub fn chosen_diameter(own: &AtHand, draft: &Draft) -> Option<Length> {
+    if own.saws.is_empty() || draft.template.cope().method() != CutMethod::Saw {
+        return None;
+    }
+    let (tools, _) = read_tools(own, draft.unit);
+    let template = &draft.template;
+    let plan = plan_end(
+        template,
+        Side::A,
+        None,
+        draft.unit,
+        &tools,
+        PRE_CUT_CLEARANCE,
+    );
+    plan.chosen_saw().map(|verdict| verdict.saw.diameter)
+}
 
 /// The plan of the end that the sketch shows, in words.
 #[derive(Clone, PartialEq, Default)]

@@ -363,13 +363,24 @@ fn at_hand_in_unit(at_hand: &AtHand, from: Unit, to: Unit) -> AtHand {
         .bars
         .iter_mut()
         .flat_map(|bar| [&mut bar.outside, &mut bar.wall, &mut bar.length]);
+    let fit = &mut changed.fit;
+    let of_fit = [
+        &mut fit.size,
+        &mut fit.offset,
+        &mut fit.tight,
+        &mut fit.most,
+        &mut fit.seen_heel,
+        &mut fit.seen_plus,
+        &mut fit.seen_toe,
+        &mut fit.seen_minus,
+    ];
     let others = [
         &mut machine.clamp,
         &mut machine.behind,
         &mut stock.kerf,
         &mut stock.end_trim,
     ];
-    for text in of_saws.chain(of_bars).chain(others) {
+    for text in of_saws.chain(of_bars).chain(others).chain(of_fit) {
         let typed = text.trim();
         if is_bare(typed) {
             *text = format!("{typed} {mark}");
