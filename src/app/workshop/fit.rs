@@ -10,7 +10,7 @@ use crate::app::browser;
 use crate::app::dom::{El, fill_cells, fill_text, follow, html, options};
 use crate::app::sketch::picture;
 use crate::app::workshop::hand::{at_hand, change_at_hand};
-use crate::app::workshop::saw::chosen_diameter;
+use crate::app::workshop::saw::Plans;
 use crate::job::Draft;
 use crate::job::fit::{
     FitFact, FitField, FitProblem, FitTyped, Process, fit_report, fit_what_ifs, found_wrong,
@@ -43,22 +43,18 @@ pub fn fit() -> El {
     let bench = bench();
     let own = at_hand();
     let typed = Memo::new(move |_| own.with(|own| own.fit.clone()));
-    let saw = Memo::new(move |_| {
-        let draft = bench.draft.get()?;
-        own.with(|own| chosen_diameter(own, &draft))
-    });
-    let predicted = Memo::new(move |_| {
-        let Some(draft) = bench.draft.get() else {
-            return Predicted::default();
-        };
-        predict(&with_saw(typed.get(), saw.get(), &draft), &draft)
-    });
+    let Some(Plans { saw, .. }) = use_context::<Plans>() else {
+        return html("<div></div>");
+    };
+    let predicted = RwSignal::new(Predicted::default());
     let later = RwSignal::new(Later::default());
+    // All of it takes too long for a keystroke, and is asked when the hands rest.
     let rest = browser::after_rest(move || {
         let Some(draft) = bench.draft.get_untracked() else {
             return;
         };
         let typed = with_saw(typed.get_untracked(), saw.get_untracked(), &draft);
+        predicted.set(predict(&typed, &draft));
         if let Ok(asked) = read_fit(&typed, &draft) {
             let found = found_wrong(&draft, &asked).map(|found| {
                 let said = [found.sentence.as_str(), " ", &found.advice].concat();
@@ -120,7 +116,7 @@ pub fn fit() -> El {
     let access =
         html(r#"<details class="after"><summary>Getting in with the torch</summary></details>"#)
             .child(list(part(|predicted| &predicted.access)));
-    html(r#"<section class="fit" aria-labelledby="fit-head"><h2 id="fit-head">How it will fit</h2></section>"#)
+    html(r#"<section class="checks fit" aria-labelledby="fit-head"><h2 id="fit-head">How it will fit</h2></section>"#)
         .class_of("stale", move || !bench.is_current())
         .child(html(r#"<p class="verdict" role="status"></p>"#).text_of(said))
         .child(html(r#"<p class="remark"></p>"#).text_of(saw_remark))
@@ -132,7 +128,7 @@ pub fn fit() -> El {
 }
 
 /// The gaps seen after the cut, and what explains them.
-fn seen(typed: Memo<FitTyped>, predicted: Memo<Predicted>, later: RwSignal<Later>) -> El {
+fn seen(typed: Memo<FitTyped>, predicted: RwSignal<Predicted>, later: RwSignal<Later>) -> El {
     let explained = move || {
         let said = later.with(|later| later.found.as_ref().map(|(said, _, _)| said.clone()));
         let said = said.unwrap_or_else(|| {
@@ -216,7 +212,7 @@ fn list(rows: impl Fn() -> Vec<Vec<String>> + 'static) -> El {
 }
 
 /// A field of the question.
-fn number(field: FitField, typed: Memo<FitTyped>, predicted: Memo<Predicted>) -> El {
+fn number(field: FitField, typed: Memo<FitTyped>, predicted: RwSignal<Predicted>) -> El {
     let bench = bench();
     let id = format!("fit-{}", field as u8);
     let problem = move || {

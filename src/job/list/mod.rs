@@ -25,7 +25,7 @@ pub use blanks::{Blanks, TubeGroup, USUAL_STOCK_SOURCE, blanks, read_form};
 pub use demo::demo;
 pub use file::{OpenedJob, job_file_name, open_job, write_job};
 pub use line::piece_line;
-pub use link::{LINK_MAX, OpenedJobLink, open_job_link, write_job_link};
+pub use link::{LINK_MAX, OpenedJobLink, is_job_link, open_job_link, write_job_link};
 pub use mirror::mirrored_form;
 pub use piece::{JobPiece, Shown};
 pub use reading::{PieceReading, Readings};
@@ -379,6 +379,7 @@ fn at_hand_in_unit(at_hand: &AtHand, from: Unit, to: Unit) -> AtHand {
         &mut machine.behind,
         &mut stock.kerf,
         &mut stock.end_trim,
+        &mut changed.clearance,
     ];
     for text in of_saws.chain(of_bars).chain(others).chain(of_fit) {
         let typed = text.trim();
