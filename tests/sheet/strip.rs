@@ -114,3 +114,62 @@ fn the_tab_repeats_the_first_lines() {
         }
     }
 }
+
+/// The dashed line of a pre-cut stays above the cut line on paper, and the words say what it is.
+#[test]
+fn the_pre_cut_runs_clear_of_the_cut() {
+    use copewright::job::AtHand;
+    use copewright::job::saw::{PRE_CUT_CLEARANCE, plan_end, pre_cut_on_paper, read_tools};
+    use copewright::piece::Side;
+
+    let (tools, _) = read_tools(&AtHand::default(), Unit::Millimetre);
+    let mut seen = 0;
+    for angle in [35.0, 45.0, 60.0] {
+        for heel in [0.0, 140.0] {
+            let case = Case {
+                angle,
+                heel,
+                ..USUAL
+            };
+            let template = case.template();
+            let clear = PRE_CUT_CLEARANCE;
+            let plan = plan_end(&template, Side::A, None, Unit::Millimetre, &tools, clear);
+            let Some(pre_cut) = &plan.pre_cut else {
+                continue;
+            };
+            let line = pre_cut_on_paper(&template, pre_cut, &plan.blank);
+            let template = template.with_pre_cut(line);
+            let printer = Printer::default();
+            let packet = lay_out(&Order {
+                template: &template,
+                unit: Unit::Millimetre,
+                label: "",
+                link: LINK,
+                date: "",
+                paper: Paper::A4,
+                printer: &printer,
+            })
+            .unwrap();
+            let paper = on_paper(&packet.pages[0]);
+            let width = template.wrap().width().mm();
+            let mut longest = 0.0_f64;
+            for (_, points) in strokes(&packet.pages[0], Layer::PreCut) {
+                seen += 1;
+                for point in points {
+                    let turn = Angle::FULL * ((paper.zero_x - point.x) / width);
+                    let cut = paper.mark_y - template.station(turn).point.above_mark.mm();
+                    let room = cut - point.y;
+                    assert!(room > clear.mm() - 0.02, "{angle}°, turn {turn:?}: {room}");
+                    longest = longest.max(room);
+                }
+            }
+            // It is a line of its own, not the cut moved out.
+            assert!(longest > 1.5 * clear.mm(), "{angle}°: {longest}");
+            let said = packet.pages[0].items.iter().any(
+                |item| matches!(item, Item::Text { text, .. } if text.contains("dashed line")),
+            );
+            assert!(said, "nothing is said of the dashed line");
+        }
+    }
+    assert!(seen >= 6, "{seen}");
+}
