@@ -397,3 +397,38 @@ proptest! {
         sound(&solid.mains[0]);
     }
 }
+
+/// Strokes of a gap stand on the cut, only where it gaps, and closer where it gaps more.
+#[test]
+fn strokes_show_where_the_cut_gaps_and_how_much() {
+    use copewright::cope::GAP_STROKES;
+
+    let tube = RoundTube::new(Length::from_mm(42.4), Length::from_mm(2.6)).unwrap();
+    let (main, angle) = (Length::from_mm(48.3), Angle::from_deg(60.0));
+    let joint = Joint::round(tube, main, angle, Length::ZERO).unwrap();
+    let cope = Cope::new(&joint, CutMethod::Saw, Length::ZERO).unwrap();
+    let bands: Vec<(Angle, u8)> = (0..360_u16)
+        .map(|deg| {
+            (
+                Angle::from_deg(f64::from(deg)),
+                [0, 1, 2][usize::from(deg) / 120],
+            )
+        })
+        .collect();
+    let solid = Solid::new(&cope, Angle::ZERO).with_gaps(&cope, &bands);
+    let strokes = solid.lines.iter().filter(|line| line.role == LineRole::Gap);
+    let turns: Vec<f64> = strokes
+        .map(|line| {
+            let [x, y, z] = line.points[0];
+            let turn = Angle::from_rad(y.atan2(x)).within_turn();
+            let height = cope.at(turn).height().mm();
+            assert!((z - height).abs() < 1e-9, "{z} is not on the cut, {height}");
+            turn.deg()
+        })
+        .collect();
+    assert!(turns.iter().all(|turn| *turn > 119.5), "{turns:?}");
+    let within = |from: f64, to: f64| turns.iter().filter(|t| (from..to).contains(*t)).count();
+    let expected = GAP_STROKES.map(|step| (120.0 / step) as usize);
+    assert!(within(119.5, 239.5).abs_diff(expected[0]) <= 1, "{turns:?}");
+    assert!(within(239.5, 360.0).abs_diff(expected[1]) <= 3, "{turns:?}");
+}

@@ -37,10 +37,14 @@ pub fn in_space() -> El {
     let bench = bench();
     let solid = Memo::new(move |_| {
         bench.draft.get().map(|draft| {
-            Arc::new(Solid::new(
-                draft.template.cope(),
-                draft.template.heel_turn(),
-            ))
+            let cope = draft.template.cope();
+            let solid = Solid::new(cope, draft.template.heel_turn());
+            bench.gaps.with(|gaps| match gaps {
+                Some(gaps) if Arc::ptr_eq(&gaps.of, &draft) => {
+                    Arc::new(solid.with_gaps(cope, &gaps.bands))
+                }
+                _ => Arc::new(solid),
+            })
         })
     });
     let description = Memo::new(move |_| {

@@ -34,7 +34,7 @@ mod walk;
 use std::f64::consts::TAU;
 
 pub use mesh::{Mesh, Patch, Point3, Surface};
-pub use solid::{Ball, Landmark, LineRole, Solid, SpaceLine};
+pub use solid::{Ball, GAP_STROKES, Landmark, LineRole, Solid, SpaceLine};
 
 use crate::cope::curve::Curve;
 use crate::cope::profile::Piece;

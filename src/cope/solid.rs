@@ -15,6 +15,8 @@ pub enum LineRole {
     Cut,
     /// Edge of the cut face where the branch passes beside the main and is only trimmed.
     Trim,
+    /// Strokes along the branch where the cut will gap, the closer the wider the gap.
+    Gap,
     /// The zero line, from the cut to the far end.
     Zero,
     /// Edges of the far end of the branch.
@@ -140,6 +142,42 @@ impl Solid {
         }
     }
 }
+
+impl Solid {
+    /// The same solids with strokes up from the cut where it will gap: turns from the heel in
+    /// ascending order with the band of the gap there. Band 0 is tight and stays bare, band 1 gets
+    /// a stroke every [`GAP_STROKES`] of the first entry, wider ones of the second.
+    #[must_use]
+    pub fn with_gaps(mut self, cope: &Cope, bands: &[(Angle, u8)]) -> Self {
+        let outside = cope.joint().branch().outside().mm();
+        let mut next = f64::NEG_INFINITY;
+        for (turn, band) in bands {
+            let Some(step) = band
+                .checked_sub(1)
+                .map(|at| GAP_STROKES[usize::from(at.min(1))])
+            else {
+                continue;
+            };
+            if turn.deg() < next {
+                continue;
+            }
+            next = turn.deg() + step;
+            let height = cope.at(*turn).height().mm();
+            // A hair outside the wall, or the wall would hide it.
+            let at = |height: f64| on_tube(outside * 0.502, turn.rad(), height);
+            self.lines.push(SpaceLine {
+                role: LineRole::Gap,
+                points: vec![at(height), at(height + GAP_STROKE * outside)],
+            });
+        }
+        self
+    }
+}
+
+/// Degrees between strokes of gaps that can be filled, and of wider ones.
+pub const GAP_STROKES: [f64; 2] = [6.0, 2.0];
+/// Length of such a stroke, in diameters.
+const GAP_STROKE: f64 = 0.14;
 
 /// A ball round all places, nearly the smallest: the centre walks towards the farthest place in
 /// ever shorter steps (M. Bădoiu & K. L. Clarkson, "Smaller core-sets for balls", SODA 2003).

@@ -17,7 +17,7 @@ use crate::job::{
 };
 use crate::piece::{Side, Template};
 use crate::sheet::Packet;
-use crate::units::Unit;
+use crate::units::{Angle, Unit};
 
 /// Everything that can be changed, and taken back.
 #[derive(Clone, PartialEq)]
@@ -45,6 +45,15 @@ enum Step {
     Settings,
     /// The job: a text of it typed, or, without one, anything else.
     List(Option<u32>),
+}
+
+/// Where the cut of a draft will gap: turns from the heel, each with the band of its gap.
+#[derive(Clone, PartialEq)]
+pub struct Gaps {
+    /// The draft.
+    pub of: Arc<Draft>,
+    /// Turn and band.
+    pub bands: Vec<(Angle, u8)>,
 }
 
 /// Sheets that stand in place of those of the piece on the bench.
@@ -103,6 +112,8 @@ pub struct Bench {
     pub packet: Memo<Result<Arc<Packet>, String>>,
     /// Of each end a template with the line of a straight cut before the saw.
     pub pre_cuts: RwSignal<[Option<Arc<Template>>; 2]>,
+    /// Turns at which the cut of a draft will gap, with their bands.
+    pub gaps: RwSignal<Option<Gaps>>,
     /// Sheets that stand in place of those of the piece, as SVG.
     pub instead: RwSignal<Option<Instead>>,
     /// Sentences about the visit itself: a damaged store, a newer link.
@@ -260,6 +271,7 @@ impl Bench {
             kept,
             packet,
             pre_cuts,
+            gaps: RwSignal::new(None),
             instead: RwSignal::new(None),
             notices: RwSignal::new(notices),
         }

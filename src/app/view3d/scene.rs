@@ -47,6 +47,7 @@ fn pen(role: LineRole) -> Pen {
     let (width, dashes, strength, hidden) = match role {
         LineRole::Cut => (2.3, [0.0; 4], 1.0, 0.45),
         LineRole::Trim => (1.8, [7.0, 4.0, 0.0, 0.0], 1.0, 0.3),
+        LineRole::Gap => (1.5, [0.0; 4], 0.8, 0.0),
         LineRole::Zero => (1.7, [14.0, 4.0, 2.5, 4.0], 1.0, 0.4),
         LineRole::FarEnd => (1.4, [0.0; 4], 1.0, 0.0),
         LineRole::MainEnd => (1.3, [0.0; 4], 0.9, 0.0),
@@ -120,6 +121,7 @@ impl Scene {
                 LineRole::Axis,
                 LineRole::MainEnd,
                 LineRole::FarEnd,
+                LineRole::Gap,
                 LineRole::Zero,
                 LineRole::Trim,
                 LineRole::Cut,

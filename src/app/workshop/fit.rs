@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::app::bench::bench;
+use crate::app::bench::{Gaps, bench};
 use crate::app::browser;
 use crate::app::dom::{El, fill_cells, fill_text, follow, html, options};
 use crate::app::sketch::picture;
@@ -17,7 +17,7 @@ use crate::job::fit::{
     read_fit,
 };
 use crate::sheet::fit_strip;
-use crate::units::{Length, write_bare, write_length};
+use crate::units::{Angle, Length, write_bare, write_length};
 
 /// Everything said and drawn about the fit.
 #[derive(Clone, PartialEq, Default)]
@@ -54,7 +54,12 @@ pub fn fit() -> El {
             return;
         };
         let typed = with_saw(typed.get_untracked(), saw.get_untracked(), &draft);
-        predicted.set(predict(&typed, &draft));
+        let (said, bands) = predict(&typed, &draft);
+        predicted.set(said);
+        bench.gaps.set(bands.map(|bands| Gaps {
+            of: Arc::clone(&draft),
+            bands,
+        }));
         if let Ok(asked) = read_fit(&typed, &draft) {
             let found = found_wrong(&draft, &asked).map(|found| {
                 let said = [found.sentence.as_str(), " ", &found.advice].concat();
@@ -169,32 +174,39 @@ fn with_saw(mut typed: FitTyped, saw: Option<Length>, draft: &Draft) -> FitTyped
     typed
 }
 
-fn predict(typed: &FitTyped, draft: &Arc<Draft>) -> Predicted {
+/// The prediction, and the bands of the gaps where there is one.
+fn predict(typed: &FitTyped, draft: &Draft) -> (Predicted, Option<Vec<(Angle, u8)>>) {
+    let refused = |problems: Vec<FitProblem>| {
+        let said = Predicted {
+            problems,
+            ..Predicted::default()
+        };
+        (said, None)
+    };
     let asked = match read_fit(typed, draft) {
         Ok(asked) => asked,
-        Err(problems) => {
-            return Predicted {
-                problems,
-                ..Predicted::default()
-            };
-        }
+        Err(problems) => return refused(problems),
     };
     match fit_report(draft, &asked) {
-        Ok(report) => Predicted {
-            problems: Vec::new(),
-            drawing: picture(
-                &fit_strip(&draft.template, &report.fit, &asked.limits, draft.unit),
-                "The gap over the turn, under the cope unrolled",
-            ),
-            verdict: report.verdict,
-            gaps: report.gaps,
-            costs: report.costs,
-            access: report.access,
-        },
-        Err(problem) => Predicted {
-            problems: vec![problem],
-            ..Predicted::default()
-        },
+        Ok(report) => {
+            let bands = report.fit.bands(&asked.limits).into_iter();
+            let bands = bands
+                .filter_map(|(turn, gap)| Some((turn, gap?.1)))
+                .collect();
+            let said = Predicted {
+                problems: Vec::new(),
+                drawing: picture(
+                    &fit_strip(&draft.template, &report.fit, &asked.limits, draft.unit),
+                    "The gap over the turn, under the cope unrolled",
+                ),
+                verdict: report.verdict,
+                gaps: report.gaps,
+                costs: report.costs,
+                access: report.access,
+            };
+            (said, Some(bands))
+        }
+        Err(problem) => refused(vec![problem]),
     }
 }
 
