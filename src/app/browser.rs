@@ -321,6 +321,11 @@ pub fn save(name: &str, kind: &str, text: &str) -> bool {
     try_save(name, kind, &JsValue::from_str(text)).is_some()
 }
 
+/// Saves bytes as a file.
+pub fn save_bytes(name: &str, kind: &str, bytes: &[u8]) -> bool {
+    try_save(name, kind, &js_sys::Uint8Array::from(bytes)).is_some()
+}
+
 fn try_save(name: &str, kind: &str, part: &JsValue) -> Option<()> {
     let parts = js_sys::Array::of1(part);
     let options = BlobPropertyBag::new();

@@ -14,6 +14,7 @@ mod enclose;
 mod envelope;
 mod extremes;
 mod face;
+pub mod fit;
 mod flatten;
 mod interval;
 mod line;

@@ -5,6 +5,8 @@ mod caution;
 mod draft;
 mod facts;
 mod field;
+mod file_names;
+pub mod fit;
 mod form;
 mod history;
 mod kept;
@@ -26,6 +28,7 @@ pub use caution::{Caution, RESPONSIBILITY, about as cautions_about};
 pub use draft::{Draft, Problem, read, read_what_can_be};
 pub use facts::{Fact, facts, file_name};
 pub use field::{Field, MainField};
+pub use file_names::FileNames;
 pub use form::{
     BENDS_MAX, BendField, EndKind, Measure, Measured, OpenedForm, PieceDraft, PieceFact,
     PieceField, PieceForm, PieceProblem, clashes_in_words, open_form, piece_facts, read_piece,

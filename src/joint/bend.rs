@@ -89,6 +89,16 @@ impl Bend {
         }
     }
 
+    /// The bend as it lies in the frame turned half about the branch: along and across the main
+    /// the other way.
+    #[must_use]
+    pub(crate) fn behind(self) -> Self {
+        Self {
+            station: Length::ZERO - self.station,
+            ..self.mirrored()
+        }
+    }
+
     /// Half the length of the arc.
     #[must_use]
     pub fn half_arc(&self) -> Length {

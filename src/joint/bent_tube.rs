@@ -106,6 +106,17 @@ impl BentTube {
         [along, up * cos + side * sin, side * cos - up * sin]
     }
 
+    /// A place of the main's frame in the bend's, as (t, n, b).
+    pub(super) fn bend_frame(&self, [along, side, up]: [f64; 3]) -> [f64; 3] {
+        self.turned([along - self.origin, side, up])
+    }
+
+    /// A direction (t, n, b) of the bend's frame in the main's.
+    pub(super) fn out_of_bend_frame(&self, [t, n, b]: [f64; 3]) -> [f64; 3] {
+        let (sin, cos) = self.facing;
+        [t, n * sin + b * cos, n * cos - b * sin]
+    }
+
     /// The centre line at a distance along it from the landing, growing in the main's direction:
     /// the place in the main's frame (mm) and its unit tangent.
     #[must_use]

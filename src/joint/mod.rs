@@ -13,6 +13,7 @@ mod develop;
 mod error;
 mod limits;
 mod main;
+mod nearest;
 mod outline;
 mod quartic;
 mod section;
@@ -27,6 +28,7 @@ pub use limits::{
     MAINS_MAX, Range,
 };
 pub use main::{Main, Shape, Surface, check_angle, check_mitre_angle};
+pub use nearest::Nearest;
 pub use outline::{Outline, Part, Stretch};
 pub use section::{RectangularSection, usual_corner};
 pub use tube::RoundTube;

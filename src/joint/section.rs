@@ -103,7 +103,7 @@ impl RectangularSection {
 
     /// The section in a mirror that holds the tube's axis and its height.
     #[must_use]
-    pub(super) fn mirrored(self) -> Self {
+    pub(crate) fn mirrored(self) -> Self {
         Self {
             roll: Angle::ZERO - self.roll,
             ..self

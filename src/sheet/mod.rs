@@ -4,10 +4,12 @@ mod area;
 mod arrange;
 mod blocks;
 mod card;
+mod code;
 mod drawing;
 mod facts;
 mod fan;
 mod figure;
+mod fit_strip;
 mod labels;
 mod landing;
 mod layout;
@@ -25,12 +27,16 @@ mod table;
 mod tile;
 mod words;
 
+pub use code::Code;
 pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
+pub use fit_strip::fit_strip;
 pub use page::BOX_BELOW_SHEET;
 pub use piece::PieceOrder;
 
 use crate::job::Printer;
 use crate::piece::{Landing, Template};
+use crate::sheet::figure::Figure;
+use crate::sheet::placer::Joins;
 use crate::stock::Paper;
 use crate::units::Unit;
 
@@ -113,6 +119,23 @@ pub fn lay_out(order: &Order) -> Result<Packet, SheetError> {
 /// A template that would take more than [`SHEETS_MAX`] sheets.
 pub fn lay_out_landing(order: &Order, landing: &Landing) -> Result<Packet, SheetError> {
     landing::pages(order, landing)
+}
+
+/// The template in one piece on a drawing just large enough, at true scale and uncorrected, with
+/// its words but no page around it: for a plotter, a cutter or a drawing program. Its lower left
+/// corner is a little below the tab's end of the mark line.
+#[must_use]
+pub fn template_figure(order: &Order) -> Drawing {
+    let line = order.template.line();
+    let captions = facts::captions(order);
+    let figure = Figure::new(order.template, &line, captions, strip::TAB, false);
+    figure.draw(&Joins::default())
+}
+
+/// The template for a main in one piece, as [`template_figure`] has that of the branch.
+#[must_use]
+pub fn landing_figure(order: &Order, landing: &Landing) -> Drawing {
+    landing::whole(order, landing)
 }
 
 /// Lays the sheet of a whole piece out: its drawing with all marks, facts and steps.

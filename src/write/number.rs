@@ -29,11 +29,16 @@ impl std::error::Error for NotFinite {}
 /// Appends a number rounded to `decimals` places, trailing zeros trimmed; never prints `NaN`,
 /// `inf`, `-0` or an exponent.
 pub fn push(out: &mut String, number: f64, decimals: u32) -> Result<(), NotFinite> {
+    push_decimal(out, finite(number)?, decimals);
+    Ok(())
+}
+
+/// The number itself if it can be written.
+pub fn finite(number: f64) -> Result<f64, NotFinite> {
     if !number.is_finite() || number.abs() > LARGEST {
         return Err(NotFinite(number));
     }
-    push_decimal(out, number, decimals);
-    Ok(())
+    Ok(number)
 }
 
 /// Millimetres rounded to 1 µm.

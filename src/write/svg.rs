@@ -6,6 +6,7 @@ use svg::node::Node;
 use svg::node::element::{Group, Path, Text, Title};
 
 use crate::sheet::{Anchor, Drawing, Item, Layer, Pen, Point};
+use crate::write::layer;
 use crate::write::number::{self, NotFinite, mm};
 
 /// Faces with tabular figures that come with the usual systems.
@@ -37,10 +38,22 @@ pub enum SvgName<'a> {
 pub fn svg_document(drawing: &Drawing, title: &str) -> Result<String, NotFinite> {
     let document = root(drawing, Ink::Black)?;
     let titled = add_content(document, drawing, Some(title))?;
-    let mut out = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-    out.push_str(&titled.to_string());
-    out.push('\n');
-    Ok(out)
+    Ok(file(&titled))
+}
+
+/// A drawing as a file for cutters and drawing programs: what each line means is a group with a
+/// plain name, `cut-line`, `mark-line`, `zero-line`, `text` …, and opens at true size.
+///
+/// # Errors
+/// A number that is not finite.
+pub fn svg_layers(drawing: &Drawing, title: &str) -> Result<String, NotFinite> {
+    let document = add_title(root(drawing, Ink::Black)?, title);
+    let named = add_layers(document, drawing, |layer| {
+        let words = layer::words(layer);
+        let id = words.replace(' ', "-");
+        Group::new().set("id", id).add(Title::new(words))
+    })?;
+    Ok(file(&named))
 }
 
 /// A drawing as an element for a page.
@@ -57,6 +70,13 @@ pub fn svg_inline(drawing: &Drawing, ink: Ink, name: SvgName) -> Result<String, 
         }
     };
     Ok(element.to_string())
+}
+
+fn file(document: &Document) -> String {
+    let mut out = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+    out.push_str(&document.to_string());
+    out.push('\n');
+    out
 }
 
 /// The outer element: size in millimetres, ink, face.
@@ -83,8 +103,23 @@ fn add_content(
     title: Option<&str>,
 ) -> Result<Document, NotFinite> {
     if let Some(title) = title {
-        root = root.add(Title::new(legal(title)));
+        root = add_title(root, title);
     }
+    add_layers(root, drawing, |layer| {
+        Group::new().set("class", layer.name())
+    })
+}
+
+fn add_title(root: Document, title: &str) -> Document {
+    root.add(Title::new(legal(title)))
+}
+
+/// Adds one group for each layer in use, begun by `group`.
+fn add_layers(
+    mut root: Document,
+    drawing: &Drawing,
+    group: impl Fn(Layer) -> Group,
+) -> Result<Document, NotFinite> {
     let mut layers = Layers::default();
     for item in &drawing.items {
         match item {
@@ -105,7 +140,7 @@ fn add_content(
         }
     }
     for (layer, sheaf) in layers.0 {
-        let mut group = Group::new().set("class", layer.name());
+        let mut group = group(layer);
         for (pen, data) in sheaf.paths {
             group = group.add(path(pen, data)?);
         }

@@ -104,7 +104,16 @@ proptest! {
             let clear = clear_by(&cope, &cut);
             prop_assert!(clear >= clearance - TOLERANCE, "{clear} of {clearance}: {cut:?}");
             prop_assert!(cut.off_square <= PRE_CUT_STEEPEST);
-            // Behind the line too, where the saw follows the main: the wall that stays.
+            // Behind the line too. A cut square to the wall has its height at the bore as well.
+            if cope.method() != CutMethod::Saw {
+                let bore = cope.joint().branch().bore_radius().mm();
+                for step in 0..400 {
+                    let turn = Angle::from_rad(TAU * (f64::from(step) + 0.43) / 400.0);
+                    let over = (cope.at(turn).height() - cut.height(bore, turn)).mm();
+                    prop_assert!(over >= clearance - TOLERANCE, "{over} of {clearance}: {cut:?}");
+                }
+            }
+            // Where the saw follows the main: the wall that stays.
             if cope.method() == CutMethod::Saw {
                 let tube = cope.joint().branch();
                 for step in 0..400 {

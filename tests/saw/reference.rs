@@ -107,21 +107,16 @@ fn depths_are_those_of_the_kernel_before_and_after_a_straight_cut() {
 
 #[test]
 fn a_straight_cut_goes_to_where_the_kernel_says_it_touches() {
-    let mut equal = 0;
     for (number, case) in cases().iter().enumerate() {
         let cope = cope(case);
         let cutter = PreCutter::new(&cope, mm(0.0));
         let cut = cutter.deepest(deg(case.cut.off_square_deg), deg(case.cut.towards_deg));
+        // Never through the finished end, and no lower than it must be.
         let short = case.cut.room - cut.centre.mm();
-        // Never through the finished end.
-        assert!(short > -ROOM, "case {number}, {}: {short:e}", case.family);
-        // And no lower than it must be: exact where the main covers the branch. Where the branch
-        // hangs past, the trim stands in for the wall between bore and outside.
-        let covered = case.offset.abs() + case.outside <= case.main + case.gap;
-        if covered {
-            assert!(short < ROOM, "case {number}, {}: {short:e}", case.family);
-            equal += 1;
-        }
+        assert!(
+            short.abs() < ROOM,
+            "case {number}, {}: {short:e}",
+            case.family
+        );
     }
-    assert!(equal >= 80, "{equal}");
 }

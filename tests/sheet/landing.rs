@@ -75,7 +75,7 @@ fn cases() -> Vec<Lands> {
     ]
 }
 
-fn packets(paper: Paper, printer: &Printer, label: &str, unit: Unit) -> Vec<(Landing, Packet)> {
+pub fn packets(paper: Paper, printer: &Printer, label: &str, unit: Unit) -> Vec<(Landing, Packet)> {
     let mut all = Vec::new();
     for case in cases() {
         let tube = RoundTube::new(mm(case.branch), mm(case.wall)).unwrap();

@@ -3,10 +3,13 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod card;
+mod code;
 mod common;
+mod dxf;
 mod landing;
 mod packet;
 mod pages;
+mod pdf;
 mod piece;
 mod rulers;
 mod strip;

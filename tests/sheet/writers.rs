@@ -1,5 +1,9 @@
 //! SVG and CSV of what is on the sheet.
 
+use copewright::sheet::template_figure;
+use copewright::units::write_decimal;
+use copewright::write::svg_layers;
+
 use crate::common::*;
 
 #[test]
@@ -64,6 +68,81 @@ fn svg_is_in_millimetres_and_always_the_same() {
     assert!(inline.starts_with("<svg") && inline.contains(r#"aria-hidden="true""#));
     let named = svg_inline(&first.pages[0], Ink::Black, SvgName::Picture("a & b")).unwrap();
     assert!(named.contains(r#"role="img""#) && named.contains(r#"aria-label="a &amp; b""#));
+}
+
+#[test]
+fn a_file_for_cutters_has_its_lines_under_plain_names() {
+    let template = USUAL.template();
+    let figure = template_figure(&Order {
+        template: &template,
+        unit: Unit::Millimetre,
+        label: "Drawbar & axle",
+        link: LINK,
+        date: "",
+        paper: Paper::A4,
+        printer: &printer(),
+    });
+    let text = svg_layers(&figure, "Drawbar & axle").unwrap();
+    assert_eq!(text, svg_layers(&figure, "Drawbar & axle").unwrap());
+    let (width, height) = (
+        write_decimal(figure.width, 3),
+        write_decimal(figure.height, 3),
+    );
+    assert!(text.contains(&format!(r#"width="{width}mm""#)), "{text}");
+    assert!(text.contains(&format!(r#"viewBox="0 0 {width} {height}""#)));
+    // What is in which group, by another reader than the one that wrote it.
+    let read = roxmltree::Document::parse(&text).unwrap();
+    let root = read.root_element();
+    let title = |node: roxmltree::Node| {
+        let title = node.children().find(|child| child.has_tag_name("title"));
+        title.unwrap().text().unwrap().to_owned()
+    };
+    let title_of_root = root.children().find(|child| child.is_element()).unwrap();
+    assert_eq!(title_of_root.text().unwrap(), "Drawbar & axle");
+    let groups: Vec<(String, roxmltree::Node)> = root
+        .children()
+        .filter(|child| child.has_tag_name("g"))
+        .map(|group| (group.attribute("id").unwrap().to_owned(), group))
+        .collect();
+    let names: Vec<&str> = groups.iter().map(|(name, _)| name.as_str()).collect();
+    for name in [
+        "cut-line",
+        "mark-line",
+        "zero-line",
+        "quarter-lines",
+        "edge",
+        "text",
+    ] {
+        assert_eq!(
+            names.iter().filter(|other| **other == name).count(),
+            1,
+            "{names:?}"
+        );
+    }
+    for (id, group) in &groups {
+        assert_eq!(title(*group).replace(' ', "-"), *id);
+    }
+    let cut = &groups.iter().find(|(id, _)| id == "cut-line").unwrap().1;
+    let path = cut
+        .children()
+        .find(|child| child.has_tag_name("path"))
+        .unwrap();
+    let drawn: usize = strokes(&figure, Layer::Cut)
+        .iter()
+        .map(|(_, p)| p.len())
+        .sum();
+    let corners = path.attribute("d").unwrap();
+    assert_eq!(corners.matches(['M', 'L', 'H', 'V']).count(), drawn);
+    let words = group_texts(&groups.iter().find(|(id, _)| id == "text").unwrap().1);
+    assert_eq!(words, texts(&figure).len());
+}
+
+/// How many lines of text stand in a group.
+fn group_texts(group: &roxmltree::Node) -> usize {
+    group
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .count()
 }
 
 #[test]

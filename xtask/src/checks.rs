@@ -190,6 +190,7 @@ fn wasm(tally: &mut Tally) -> Result<()> {
 
 fn browser(tally: &mut Tally) -> Result<()> {
     tools::axe()?;
+    tools::pdf_readers()?;
     let driver = tools::chromium()?;
     run_tests(
         cargo()

@@ -119,6 +119,19 @@ pub fn chromium() -> Result<PathBuf> {
     driver().context("chromedriver is still missing. What to do: set CHROMEDRIVER to its path")
 }
 
+/// Readers of PDF that know nothing of each other: poppler, MuPDF and qpdf.
+pub fn pdf_readers() -> Result<()> {
+    const PROGRAMS: [&str; 4] = ["pdfinfo", "pdftotext", "mutool", "qpdf"];
+    if PROGRAMS.iter().all(|name| find(name).is_some()) {
+        return Ok(());
+    }
+    apt(
+        &["poppler-utils", "mupdf-tools", "qpdf"],
+        "Install poppler's tools (pdfinfo, pdftotext), MuPDF's (mutool) and qpdf, then run this \
+         again.",
+    )
+}
+
 /// Installs a crate's programs under `target/tools`.
 fn install_crate(name: &str, version: &str) -> Result<()> {
     say(&format!("{name} {version}, which takes some minutes"));

@@ -447,6 +447,14 @@ impl Bench {
         self.form.with(|form| end_of(form, self.shown_end.get()))
     }
 
+    /// Whether there is an end to cope.
+    pub fn has_cope(self) -> bool {
+        self.form.with(|form| {
+            let coped = |side: &Side| form.kind(*side) == EndKind::Coped;
+            !form.is_whole() || Side::BOTH.iter().any(coped)
+        })
+    }
+
     /// Shows an end in the sketch.
     pub fn show_end(self, side: Side) {
         self.shown_end.set(side);

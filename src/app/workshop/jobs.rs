@@ -9,7 +9,8 @@ use crate::app::browser;
 use crate::app::dom::{El, follow, html};
 use crate::app::workshop::keep::{Keeper, Told, title_of};
 use crate::app::workshop::store::{self, Record};
-use crate::job::list::{Job, job_file_name, open_job, write_job};
+use crate::job::list::{Job, demo, job_file_name, open_job, write_job};
+use crate::units::Unit;
 
 /// What there is to say about jobs, until it is understood.
 pub fn told() -> El {
@@ -85,8 +86,19 @@ pub fn jobs(keeper: Keeper) -> El {
             }
         }))
         .child(html(r#"<label class="file" for="job-file">Open a job file </label>"#).child(file));
+    let examples = html(r#"<div class="row"></div>"#)
+        .child(button("See an example in millimetres", move || {
+            keeper.open(demo(Unit::Millimetre), None);
+        }))
+        .child(button("See an example in inches", move || {
+            keeper.open(
+                demo(Unit::Fraction(crate::units::Denominator::Sixteenth)),
+                None,
+            );
+        }));
     html(r#"<details class="jobs"><summary>Jobs and files</summary></details>"#)
         .child(actions)
+        .child(examples)
         .child(html("<ul></ul>").children_of(move || {
             keeper.changes.track();
             bench.track_list();

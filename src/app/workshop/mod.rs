@@ -5,15 +5,18 @@ mod hand;
 mod jobs;
 mod keep;
 mod list;
+mod office;
 mod piece;
+mod print;
 mod saw;
 mod store;
+mod worker;
 
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::app::bench::{Bench, Means, OnList};
+use crate::app::bench::{Bench, Means, OnList, bench};
 use crate::app::browser;
 use crate::app::dom::{El, html, mount};
 use crate::app::handover::{self, Asked, Handed};
@@ -63,6 +66,9 @@ fn put_on_list(list: &OnList, form: &PieceForm) -> OnList {
 /// Mounts the workshop in place of whatever page of ours there is.
 pub fn start_workshop() {
     console_error_panic_hook::set_once();
+    if web_sys::window().is_none() {
+        return worker::serve();
+    }
     // The database answers in its own time; the other page stays until then.
     let _ = any_spawner::Executor::init_wasm_bindgen();
     leptos::task::spawn_local(async {
@@ -126,18 +132,29 @@ fn resume(bench: Bench, keeper: Keeper, note: &browser::OpenJob, record: &Record
 
 /// The whole page.
 fn page(body: El) {
+    let bench = bench();
+    let coped = move || bench.has_cope();
+    let square = || {
+        html(
+            r#"<p class="remark">Neither end is coped: there is nothing to sketch, and no template.</p>"#,
+        )
+    };
     let left = html(r#"<div class="bench-left"></div>"#)
         .child(piece::ends())
-        .child(sketch::sketch_form())
-        .child(choices::choices())
+        .when(coped, || {
+            html("<div></div>")
+                .child(sketch::sketch_form())
+                .child(choices::choices())
+        })
+        .when(move || !coped(), square)
         .child(piece::whole_piece())
         .child(hand::tools())
-        .child(unrolled::unrolled());
+        .when(coped, unrolled::unrolled);
     let right = html(r#"<div class="bench-right"></div>"#)
-        .child(checks::checks())
+        .when(coped, checks::checks)
         .child(piece::marks())
-        .child(saw::saw())
-        .child(unrolled::in_space());
+        .when(coped, saw::saw)
+        .when(coped, unrolled::in_space);
     let main = header::notices(html(r#"<main class="screen" id="bench"></main>"#))
         .child(jobs::told())
         .child(list::list())
@@ -146,7 +163,8 @@ fn page(body: El) {
                 .child(left)
                 .child(right),
         )
-        .child(table::ordinate_table())
+        .when(coped, table::ordinate_table)
+        .child(print::what_to_print())
         .child(paper::paper_panel());
     body.child(header::header())
         .child(main)

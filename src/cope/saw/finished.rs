@@ -2,7 +2,7 @@
 
 use crate::cope::saw::extreme::least;
 use crate::cope::{Cope, CutMethod};
-use crate::joint::Shape;
+use crate::joint::Surface;
 use crate::units::{Angle, Length};
 
 /// Turns asked once round.
@@ -55,37 +55,31 @@ impl<'a> Finished<'a> {
     /// The wall at one turn.
     ///
     /// A saw that follows the main leaves the height of each wall radius, any other cut the height
-    /// of the line at all of them. On a straight round main the height less any plane is concave
-    /// in the wall radius, so bore and outside decide; elsewhere more radii are asked.
+    /// of the line at all of them. On one straight main the outside alone decides (docs/geometry.md
+    /// §8); elsewhere more radii are asked.
     fn post(&self, turn: f64) -> Post {
         let angle = Angle::from_rad(turn);
-        let tube = self.cope.joint().branch();
-        let (bore, outside) = (tube.bore_radius().mm(), tube.outside_radius().mm());
+        let joint = self.cope.joint();
+        let (bore, outside) = (
+            joint.branch().bore_radius().mm(),
+            joint.branch().outside_radius().mm(),
+        );
         let radius = |at: usize| bore + (outside - bore) * at as f64 / (RADII - 1) as f64;
         let line = self.cope.at(angle).height().mm();
-        let mut post: Post = std::array::from_fn(|at| (radius(at), line));
         if self.cope.method() != CutMethod::Saw {
-            return post;
+            return std::array::from_fn(|at| (radius(at), line));
+        }
+        let straight = matches!(joint.main().surface(), Surface::Straight(_));
+        if straight && joint.mains().count() == 1 {
+            return [(outside, line); RADII];
         }
         let [about, slope, shift] = self.trim;
-        let trim = |rho: f64| rho * (turn - about).cos() * slope + shift;
-        let trace = |rho: f64| {
-            let height = self.cope.trace(Length::from_mm(rho), angle);
-            height.map(Length::mm)
-        };
-        let single = self.cope.joint().mains().count() == 1;
-        if single && matches!(self.cope.joint().main().shape(), Shape::Round { .. }) {
-            // Where one passes beside, the place between them that grazes may be the lowest; it is
-            // on the trim, and the trim is straight.
-            let ends = match [bore, outside].map(trace) {
-                [Some(inner), Some(outer)] => [(bore, inner), (outside, outer)],
-                _ => [bore, outside].map(|rho| (rho, trim(rho))),
-            };
-            return [ends[0], ends[1], ends[1], ends[1], ends[1]];
-        }
-        for (rho, height) in &mut post {
-            *height = trace(*rho).unwrap_or_else(|| trim(*rho));
-        }
+        let mut post: Post = std::array::from_fn(|at| {
+            let rho = radius(at);
+            let trace = self.cope.trace(Length::from_mm(rho), angle);
+            let trim = rho * (turn - about).cos() * slope + shift;
+            (rho, trace.map_or(trim, Length::mm))
+        });
         // The printed line is never crossed, whatever the wall behind it does.
         post[RADII - 1].1 = post[RADII - 1].1.min(line);
         post

@@ -95,6 +95,16 @@ impl<'a> PreCutter<'a> {
         }
     }
 
+    /// The same by the turns asked alone: what lies between them is not looked at.
+    fn rough(&self, off_square: Angle, towards: Angle) -> PreCut {
+        let room = self.finished.room(off_square.rad().tan(), towards.rad());
+        PreCut {
+            off_square,
+            towards,
+            centre: Length::from_mm(room - SAFE) - self.clearance,
+        }
+    }
+
     /// Volume of tube that a cut takes off a blank, mm³; the wall is taken as thin.
     #[must_use]
     pub fn removed_mm3(&self, cut: &PreCut, blank: &Blank) -> f64 {
@@ -116,12 +126,7 @@ impl<'a> PreCutter<'a> {
         let (_, steepness, towards) = self
             .tilts(1)
             .map(|(steepness, towards)| {
-                let centre = self.finished.room(steepness.rad().tan(), towards.rad());
-                let cut = PreCut {
-                    off_square: steepness,
-                    towards,
-                    centre: Length::from_mm(centre) - self.clearance,
-                };
+                let cut = self.rough(steepness, towards);
                 (self.removed_mm3(&cut, blank), steepness, towards)
             })
             // The first of equals: towards the heel, and the least steep.
@@ -143,7 +148,7 @@ impl<'a> PreCutter<'a> {
         let outside = joint.branch().outside();
         self.tilts(COARSE)
             .filter_map(|(off_square, towards)| {
-                let full = self.deepest(off_square, towards);
+                let full = self.rough(off_square, towards);
                 if !enough(&full) {
                     return None;
                 }
@@ -165,7 +170,13 @@ impl<'a> PreCutter<'a> {
                 Some((self.removed_mm3(&cut, blank), cut))
             })
             .reduce(|best, next| if next.0 < best.0 { next } else { best })
-            .map(|(_, cut)| cut)
+            .map(|(_, cut)| PreCut {
+                centre: cut
+                    .centre
+                    .min(self.deepest(cut.off_square, cut.towards).centre),
+                ..cut
+            })
+            .filter(enough)
     }
 
     /// Every tilt that is tried: towards and away from the heel of each main, and towards the

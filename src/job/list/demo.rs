@@ -130,7 +130,7 @@ pub fn demo(unit: Unit) -> Job {
 fn at_hand(inch: bool) -> AtHand {
     let pick = |mm: &str, inches: &str| String::from(if inch { inches } else { mm });
     let saw = |mm: &str, inches: &str, cuts: &str| SawTyped {
-        name: String::from("bi-metal"),
+        name: [pick(mm, inches).as_str(), " saw"].concat(),
         diameter: pick(mm, inches),
         depth: pick("38", "1 1/2"),
         arbor: pick("16", "5/8"),

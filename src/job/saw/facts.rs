@@ -1,9 +1,8 @@
 //! The plan in words: rows to show as they are.
 
 use crate::cope::saw::PreCut;
-use crate::job::PieceDraft;
-use crate::piece::{Side, Template};
-use crate::stock::CUTTING_SPEED_SOURCE;
+use crate::piece::Template;
+use crate::stock::{CUTTING_SPEED_SOURCE, HOLE_SAW_MATCH};
 use crate::units::{Angle, Length, write_angle, write_fixed, write_length};
 
 use super::choice::{Depth, Verdict};
@@ -18,15 +17,6 @@ pub struct SawFact {
     pub value: String,
     /// What it means or what to do, where that needs saying.
     pub remark: Option<String>,
-}
-
-/// One setting of both ends.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SideBySide {
-    /// What is set.
-    pub label: &'static str,
-    /// End A's and end B's.
-    pub ends: [String; 2],
 }
 
 /// Square millimetres in a square centimetre and in a square inch.
@@ -88,7 +78,12 @@ impl Rows<'_> {
             self.add("Saw", value, some(remark));
         } else if let Some(wanted) = plan.wanted {
             let remark = plan.listed.map_or_else(
-                || String::from("No saw of the common series comes within 1/32 in of it."),
+                || {
+                    format!(
+                        "No saw of the common series comes within {} of it.",
+                        self.length(HOLE_SAW_MATCH)
+                    )
+                },
                 |listed| {
                     format!(
                         "The nearest of the common series is {}.",
@@ -291,7 +286,7 @@ impl Rows<'_> {
 ///
 /// A positive offset puts the saw on the +y side. Seen from behind the saw along its feed (sin θ, 0,
 /// cos θ), with the tube's body upwards, +y is on the left.
-fn offset(plan: &EndPlan, template: &Template) -> (String, Option<String>) {
+pub(super) fn offset(plan: &EndPlan, template: &Template) -> (String, Option<String>) {
     let main = template.cope().joint().main();
     let offset = main.offset();
     if offset == Length::ZERO {
@@ -370,97 +365,6 @@ fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
         });
     }
     said.join(" ")
-}
-
-/// The settings of both ends beside each other, where both are coped.
-#[must_use]
-pub fn side_by_side(plans: &[Option<EndPlan>; 2], piece: &PieceDraft) -> Vec<SideBySide> {
-    let [Some(a), Some(b)] = plans else {
-        return Vec::new();
-    };
-    let of = |plan: &EndPlan| -> Vec<(&'static str, String)> {
-        let Some(template) = piece.piece.end(plan.side).template() else {
-            return Vec::new();
-        };
-        let grinder = plan.method == Method::Grinder;
-        let set = |text: String| if grinder { String::from("–") } else { text };
-        let saw = match (plan.wanted, plan.chosen_saw()) {
-            _ if grinder => String::from("–"),
-            (_, Some(own)) => own.saw.name.clone(),
-            (Some(wanted), None) => write_length(wanted, plan.unit),
-            (None, None) => String::from("straight saw"),
-        };
-        let dialled = match plan.wanted {
-            Some(_) => offset(plan, template).0,
-            None => String::from("–"),
-        };
-        vec![
-            ("Cut with", plan.method.words().to_owned()),
-            ("Saw", saw),
-            ("Off square", set(write_angle(plan.off_square))),
-            ("Offset", set(dialled)),
-            (
-                "Heel, away from the saw",
-                format!("line {}", write_angle(template.heel_turn())),
-            ),
-            (
-                "Depth needed",
-                set(plan.reach.map_or_else(
-                    || String::from("–"),
-                    |reach| write_length(reach.cup(), plan.unit),
-                )),
-            ),
-            (
-                "Pre-cut",
-                plan.pre_cut.map_or_else(
-                    || String::from("none"),
-                    |cut| format!("{} off square", write_angle(cut.off_square)),
-                ),
-            ),
-        ]
-    };
-    let pairs = of(a).into_iter().zip(of(b));
-    pairs
-        .map(|((label, a), (_, b))| SideBySide {
-            label,
-            ends: [a, b],
-        })
-        .collect()
-}
-
-/// How the tube is handled from one end to the other, with the room that takes; `None` unless both
-/// are coped.
-///
-/// The line towards the saw is that of the toe. Turned end for end with that line kept towards the
-/// saw, the tube is rolled until the other end's toe is there.
-#[must_use]
-pub fn between_ends(piece: &PieceDraft) -> Option<String> {
-    let between = piece.piece.turn_between()?;
-    let toe = (piece.piece.heel(Side::B)? + Angle::HALF).within_turn();
-    let turn = format!(
-        "After end A turn the tube end for end, which takes {} of free room all round, keeping the \
-         line that faced the saw towards it",
-        write_length(piece.piece.lengths().blank, piece.unit)
-    );
-    // Either way round, not more than half a turn.
-    let back = Angle::FULL - between;
-    let roll = if between < back { between } else { back };
-    let rolled = if roll <= Angle::from_deg(0.005) {
-        String::from("it is not rolled.")
-    } else {
-        format!(
-            "then roll it by {} until the line at {}, counted from the zero line clockwise seen \
-             from end A, faces the saw.",
-            write_angle(roll),
-            write_angle(toe)
-        )
-    };
-    let through = format!(
-        "Where the clamp lets the tube slide through, it need not be turned: swing the machine to \
-         the other side and bring the line at {}, end B’s toe, towards the saw.",
-        write_angle(toe)
-    );
-    Some(format!("{turn}; {rolled} {through}"))
 }
 
 fn some(text: String) -> Option<String> {

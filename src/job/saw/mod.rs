@@ -1,6 +1,7 @@
 //! Setting up the saw for the ends of a piece: which saw, how to set it, how deep it must reach,
 //! what to cut away first, when the grinder is right; all of it also in words.
 
+mod both;
 mod caution;
 mod choice;
 mod cuts;
@@ -12,10 +13,11 @@ mod tools;
 mod wear;
 mod why;
 
+pub use both::{SideBySide, between_ends, side_by_side};
 pub use caution::SawCaution;
 pub use choice::{Depth, Verdict};
 pub use cuts::{shop_cut, shop_cuts};
-pub use facts::{SawFact, SideBySide, between_ends, saw_facts, side_by_side, verdicts_in_words};
+pub use facts::{SawFact, saw_facts, verdicts_in_words};
 pub use paper::pre_cut_on_paper;
 pub use plan::{BITES_MAX, EndPlan, Method, PRE_CUT_CLEARANCE, plan_end, plan_ends};
 pub use room::Room;

@@ -90,15 +90,8 @@ impl Plan {
 pub fn pages(order: &Order, landing: &Landing) -> Result<Packet, SheetError> {
     let facts = facts::facts(order, landing);
     let head = head(order, landing);
-    let figure = |named| {
-        let captions = Captions {
-            name: head.title.clone(),
-            mark: facts::mark(order, landing),
-            centre: facts::centre(order, landing),
-        };
-        Figure::new(landing, captions, named)
-    };
-    let figures = [figure(true), figure(false)];
+    let figures =
+        [true, false].map(|named| Figure::new(landing, captions(order, landing, &head), named));
     let ways: &[bool] = match order.printer.orientation() {
         Orientation::Upright => &[false],
         Orientation::Sideways => &[true],
@@ -125,6 +118,20 @@ pub fn pages(order: &Order, landing: &Landing) -> Result<Packet, SheetError> {
             sheets: best.map_or(0, |(plan, _)| plan.sheets()),
             paper: order.paper,
         }),
+    }
+}
+
+/// The figure in one piece, without a page.
+pub fn whole(order: &Order, landing: &Landing) -> Drawing {
+    let captions = captions(order, landing, &head(order, landing));
+    Figure::new(landing, captions, true).draw()
+}
+
+fn captions(order: &Order, landing: &Landing, head: &Letterhead) -> Captions {
+    Captions {
+        name: head.title.clone(),
+        mark: facts::mark(order, landing),
+        centre: facts::centre(order, landing),
     }
 }
 

@@ -1,14 +1,21 @@
 //! Everything that one print makes of a job, in the order of work: contents, cut lists, run list,
 //! templates, what belongs to them, piece sheets, comparisons.
 
+mod cell;
 mod contents;
 mod cut_list;
 mod flow;
+mod nest;
 mod numbers;
+mod of_list;
+mod pair;
 mod rows;
 mod run_list;
+mod templates;
 
 pub use cut_list::TubeCutList;
+pub use of_list::{JobSheets, lay_out_list};
+pub use pair::{PairOrder, lay_out_pair};
 
 use std::ops::Range;
 
@@ -77,7 +84,7 @@ impl PieceToPrint<'_> {
 }
 
 /// Which parts of a packet are printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct Parts {
     /// The contents with the list of pieces, the bank card and the cautions.
     pub contents: bool,
@@ -180,7 +187,9 @@ pub fn lay_out_job(
     let mut making = Making::new(order, progress);
     making.cut_lists()?;
     making.run_list()?;
+    making.templates()?;
     making.piece_sheets()?;
+    making.comparisons()?;
     making.finish()
 }
 
@@ -265,7 +274,7 @@ impl<'a, 'p> Making<'a, 'p> {
         let pages = contents.into_iter().enumerate();
         let headed = pages.map(|(at, content)| {
             let which = if total > 1 {
-                format!("{what}, sheet {} of {total}", at + 1)
+                format!("{what} {} of {total}", at + 1)
             } else {
                 what.to_owned()
             };
@@ -341,6 +350,42 @@ impl<'a, 'p> Making<'a, 'p> {
             self.places[place].piece = (from..self.pages.len()).collect();
         }
         self.list("Piece sheets", all);
+        Ok(())
+    }
+
+    fn comparisons(&mut self) -> Result<(), PacketError> {
+        if !self.order.parts.comparison {
+            self.left_out.push("comparisons");
+            return Ok(());
+        }
+        let from = self.pages.len();
+        for pair in self.order.pairs {
+            self.step()?;
+            let [Some(left), Some(right)] = pair.map(|place| self.order.pieces.get(place)) else {
+                continue;
+            };
+            let (Some(first), Some(second)) = (left.draft, right.draft) else {
+                let (left, right) = (left.name(), right.name());
+                self.notes.push(format!(
+                    "{left} and {right} cannot be compared: one of them is an end alone."
+                ));
+                continue;
+            };
+            if left.done && right.done {
+                continue;
+            }
+            let names = [left, right].map(PieceToPrint::name);
+            let packet = lay_out_pair(&PairOrder {
+                pieces: [&first.piece, &second.piece],
+                labels: [&names[0], &names[1]],
+                unit: self.order.unit,
+                date: &self.date,
+                paper: self.order.paper,
+                printer: self.order.printer,
+            });
+            self.pages.extend(packet.pages);
+        }
+        self.list("Comparisons", from);
         Ok(())
     }
 

@@ -6,7 +6,7 @@ use crate::sheet::drawing::{Drawing, Item};
 use crate::sheet::words;
 
 /// What stands in the head of a sheet until its number is known.
-const ROOM: &str = "packet 0000 of 0000";
+const ROOM: &str = "packet 000 of 000";
 
 /// A date with room for the number before it.
 pub fn with_room(date: &str) -> String {

@@ -15,7 +15,7 @@ mod scene;
 mod section;
 mod section_view;
 mod sight;
-mod unrolled;
+pub(super) mod unrolled;
 
 pub use bend_view::bend_view;
 pub use elevation::elevation;

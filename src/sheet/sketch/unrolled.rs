@@ -7,7 +7,7 @@ use crate::sheet::sketch::ink;
 use crate::sheet::{Anchor, Drawing, Layer, Pen, Point};
 use crate::units::{Angle, Length, Unit, sort_by_number, write_length};
 
-const WIDTH: f64 = 150.0;
+pub(in crate::sheet) const WIDTH: f64 = 150.0;
 /// Least room left and right of the strip for the two heights.
 const SIDE: f64 = 28.0;
 /// Room between a side's dimension line and the strip.
@@ -20,9 +20,19 @@ const BELOW: f64 = 11.0;
 const TALLEST: f64 = 90.0;
 const SMALL: f64 = 4.0;
 
-/// The unrolled cope of a template, drawn to proportion.
-#[must_use]
-pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
+/// How the strip is placed: what is drawn under it lines up with it.
+pub(in crate::sheet) struct Frame {
+    /// Left and right of the strip, drawing mm.
+    side: f64,
+    /// Drawing mm per mm of paper.
+    pub scale: f64,
+    /// Where turn 0 lies; turns grow to the left.
+    pub right: f64,
+    /// Mark line to long and to short point.
+    words: [String; 2],
+}
+
+pub(in crate::sheet) fn frame(template: &Template, unit: Unit) -> Frame {
     let (width, tall) = (template.wrap().width().mm(), template.mark_to_long().mm());
     let words = [template.mark_to_long(), template.mark_to_short()].map(|l| write_length(l, unit));
     let longest = words
@@ -34,8 +44,22 @@ pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
     let written = longest as f64 * SMALL * 0.64;
     let side = SIDE.max(written + GAP + 1.5);
     let scale = ((WIDTH - 2.0 * side) / width).min(TALLEST / tall);
+    Frame {
+        side,
+        scale,
+        right: (WIDTH + scale * width) / 2.0,
+        words,
+    }
+}
+
+/// The unrolled cope of a template, drawn to proportion.
+#[must_use]
+pub fn unrolled(template: &Template, unit: Unit) -> Drawing {
+    let frame = frame(template, unit);
+    let (side, scale, words) = (frame.side, frame.scale, frame.words);
+    let (width, tall) = (template.wrap().width().mm(), template.mark_to_long().mm());
     let height = scale * tall + ABOVE + BELOW;
-    let right = (WIDTH + scale * width) / 2.0;
+    let right = frame.right;
     let base = ABOVE + scale * tall;
     let place = |p: PaperPoint| {
         Point::new(

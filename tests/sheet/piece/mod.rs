@@ -205,6 +205,12 @@ fn sheet_of(piece: &Piece, label: &str, unit: Unit, paper: Paper, printer: &Prin
     })
 }
 
+/// The sheets of all pieces.
+pub fn packets(paper: Paper, printer: &Printer, unit: Unit) -> Vec<Packet> {
+    let sheet = |(label, made): (&str, Made)| sheet_of(&made.piece(), label, unit, paper, printer);
+    self::made().into_iter().map(sheet).collect()
+}
+
 /// The same again with the numbers that a tape shows and what is left over.
 fn shown(reading: Reading, unit: Unit) -> String {
     let (decimals, name) = if unit.is_inch() {

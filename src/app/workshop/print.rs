@@ -1,0 +1,183 @@
+//! What is printed: the piece on the bench, or the whole job with the parts that are chosen.
+
+use leptos::prelude::*;
+
+use crate::app::bench::{Bench, Instead, bench};
+use crate::app::browser;
+use crate::app::dom::{El, fill_text, follow, html};
+use crate::app::workshop::keep::Keeper;
+use crate::app::workshop::office::{Answer, Office, Progress};
+use crate::app::workshop::worker::{Make, Request};
+use crate::job::list::write_job;
+use crate::sheet::packet::Parts;
+
+/// What is printed of a job.
+#[derive(Clone, Copy)]
+struct Print {
+    bench: Bench,
+    /// Whether the whole job is.
+    whole: RwSignal<bool>,
+    parts: RwSignal<Parts>,
+    /// What came with the sheets, or why there are none.
+    notes: RwSignal<Vec<String>>,
+    office: Office,
+}
+
+/// The choice, where there is a list.
+pub fn what_to_print() -> El {
+    let Some(keeper) = use_context::<Keeper>() else {
+        return html("<div></div>");
+    };
+    let bench = bench();
+    let notes = RwSignal::new(Vec::new());
+    let office = Office::new(move |answer| match answer {
+        Answer::Sheets { pages, notes: told } => {
+            notes.set(told);
+            if bench.instead.with_untracked(Option::is_some) {
+                bench.instead.set(Some(Instead {
+                    pages,
+                    current: true,
+                }));
+            }
+        }
+        Answer::File { name, kind, bytes } => {
+            browser::save_bytes(&name, &kind, &bytes);
+        }
+        Answer::Refused(sentence) => notes.set(vec![sentence]),
+    });
+    let print = Print {
+        bench,
+        whole: RwSignal::new(false),
+        parts: RwSignal::new(Parts::USUAL),
+        notes,
+        office,
+    };
+    print.keep_laid_out();
+    html("<div></div>").when(move || keeper.has_list(), move || print.panel())
+}
+
+impl Print {
+    /// Has the job laid out again, some time after it has changed.
+    fn keep_laid_out(self) {
+        let rest = browser::after_rest(move || {
+            if self.whole.get_untracked() {
+                self.ask();
+            }
+        });
+        follow(move || {
+            self.bench.track_list();
+            self.parts.track();
+            if self.whole.get() {
+                // What is shown is of before; it stays until the new sheets come.
+                self.bench.instead.update(|instead| {
+                    let own = instead.get_or_insert_with(|| Instead {
+                        pages: Default::default(),
+                        current: false,
+                    });
+                    own.current = false;
+                });
+                rest();
+            } else {
+                self.bench.instead.set(None);
+            }
+        });
+    }
+
+    fn ask(self) {
+        let Some(list) = self.bench.list_untracked() else {
+            return;
+        };
+        let kept = self.bench.kept.get_untracked();
+        let request = Request {
+            job: write_job(&list.job),
+            printer: kept.printer().clone(),
+            date: browser::today(),
+            address: browser::page_address(""),
+            parts: Parts {
+                tables: kept.table,
+                ..self.parts.get_untracked()
+            },
+            make: Make::Sheets,
+        };
+        self.office
+            .ask(serde_json::to_string(&request).unwrap_or_default());
+    }
+
+    fn panel(self) -> El {
+        let choice = move |whole: bool, name: &str, what: &str| {
+            html(r#"<label class="choice"></label>"#)
+                .child(
+                    html(r#"<input type="radio" name="what-to-print">"#)
+                        .checked_of(move || self.whole.get() == whole)
+                        .on("change", move |_| self.whole.set(whole)),
+                )
+                .child(
+                    html("<span></span>")
+                        .child(html("<b></b>").text(name))
+                        .text(" ")
+                        .text(what),
+                )
+        };
+        let working = move || self.office.progress.get() != Progress::Idle;
+        html(r#"<section class="paper" aria-labelledby="what-head"><h2 id="what-head">What to print</h2></section>"#)
+            .child(choice(false, "This piece", "The one on the bench."))
+            .child(choice(
+                true,
+                "The whole job",
+                "All pieces in one go: fewer sheets, and lists for saws and stock.",
+            ))
+            .when(move || self.whole.get(), move || self.parts())
+            .when(working, move || self.progress())
+            .child(
+                html(r#"<div class="notes" role="status"></div>"#).rows_of(
+                    "<p></p>",
+                    fill_text,
+                    move || {
+                        let notes = self.notes.get();
+                        let shown = self.whole.get();
+                        notes.into_iter().filter(|_| shown).map(|note| vec![note]).collect()
+                    },
+                ),
+            )
+    }
+
+    fn parts(self) -> El {
+        let part = move |name: &str, of: fn(&mut Parts) -> &mut bool| {
+            html(r#"<label class="choice"></label>"#)
+                .child(
+                    html(r#"<input type="checkbox">"#)
+                        .checked_of(move || *of(&mut self.parts.get()))
+                        .on("change", move |event| {
+                            let on = event_target_checked(&event);
+                            self.parts.update(|parts| *of(parts) = on);
+                        }),
+                )
+                .child(html("<span></span>").text(name))
+        };
+        html(r#"<div class="row" role="group" aria-label="Parts of the print"></div>"#)
+            .child(part("Contents and bank card", |parts| &mut parts.contents))
+            .child(part("Cut list", |parts| &mut parts.cut_list))
+            .child(part("Run list", |parts| &mut parts.run_list))
+            .child(part("Templates", |parts| &mut parts.templates))
+            .child(part("Templates for the mains", |parts| &mut parts.landings))
+            .child(part("Sheet of each piece", |parts| &mut parts.piece_sheets))
+            .child(part("Left and right compared", |parts| {
+                &mut parts.comparison
+            }))
+    }
+
+    fn progress(self) -> El {
+        let so_far = move || match self.office.progress.get() {
+            Progress::Idle | Progress::At(_, 0) => String::from("Laying the job out …"),
+            Progress::At(done, of) => format!("Laying the job out: {done} of {of} …"),
+        };
+        html(r#"<p class="row" role="status"></p>"#)
+            .child(html("<span></span>").text_of(so_far))
+            .child(
+                html(r#"<button type="button">Stop</button>"#).on_click(move || {
+                    self.office.stop();
+                    self.whole.set(false);
+                }),
+            )
+    }
+}

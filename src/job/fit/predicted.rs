@@ -1,0 +1,385 @@
+//! The predicted fit in words.
+
+use crate::cope::fit::{
+    Access, AccessArc, Cost, Fit, Slip, SlipKind, Usual, access, dihedral, sensitivity,
+};
+use crate::cope::{Cope, CutMethod};
+use crate::job::Draft;
+use crate::job::fit::{FitAsked, FitFact, FitField, FitProblem, place, small, whole_degrees};
+use crate::joint::{Dimension, JointError};
+use crate::units::{Angle, Length, Unit, write_angle, write_fixed};
+
+/// Gaps below this are none, mm.
+const NOTHING: Length = Length::from_mm(0.005);
+
+/// The prediction with its rows.
+#[derive(Debug, Clone)]
+pub struct FitReport {
+    /// The fit itself, for drawing and 3D view.
+    pub fit: Fit,
+    /// The widest gap, where it is and whether it will do, in one sentence.
+    pub verdict: String,
+    /// Gaps at heel, sides and toe, contact, and what the limits say.
+    pub gaps: Vec<FitFact>,
+    /// What each slip costs at this joint, the dearest first.
+    pub costs: Vec<FitFact>,
+    /// The local dihedral angle, and where access is tight.
+    pub access: Vec<FitFact>,
+}
+
+/// The turn from the heel at which the template's edge lies.
+fn zero(draft: &Draft) -> Angle {
+    (-draft.template.heel_turn()).within_turn()
+}
+
+/// A slip that a main cannot have, beside the field it was typed in.
+fn refused(error: &JointError, unit: Unit) -> FitProblem {
+    let field = match error.dimension() {
+        Dimension::Main => FitField::Size,
+        Dimension::Offset => FitField::Offset,
+        _ => FitField::Angle,
+    };
+    FitProblem {
+        field,
+        sentence: format!("With this slip there is no cut. {}", error.sentence(unit)),
+    }
+}
+
+/// Predicts the fit of a draft.
+///
+/// # Errors
+/// A slip that takes an angle or a diameter out of its range.
+pub fn fit_report(draft: &Draft, asked: &FitAsked) -> Result<FitReport, FitProblem> {
+    let (cope, unit) = (draft.template.cope(), draft.unit);
+    let fit = Fit::new(cope, &asked.slip, zero(draft)).map_err(|error| refused(&error, unit))?;
+    Ok(FitReport {
+        verdict: verdict(draft, asked, &fit),
+        gaps: gaps(draft, asked, &fit),
+        costs: costs(draft, asked.slip.main),
+        access: access_rows(draft),
+        fit,
+    })
+}
+
+/// What a gap means by the limits.
+fn judged(gap: Length, asked: &FitAsked, unit: Unit) -> String {
+    let limits = &asked.limits;
+    let process = asked.process.name();
+    match limits.band(gap) {
+        0 => format!("tight: up to {}", small(limits.tight, unit)),
+        1 => format!(
+            "can be filled with {process}: up to {}",
+            small(limits.most, unit)
+        ),
+        _ => format!(
+            "too wide for {process}: {} over the {} that can be filled",
+            small(gap - limits.most, unit),
+            small(limits.most, unit)
+        ),
+    }
+}
+
+fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
+    let (widest, unit) = (fit.widest(), draft.unit);
+    if widest.gap < NOTHING {
+        return String::from("It fits all round: no gap is left after it is pushed home.");
+    }
+    let what = match asked.limits.band(widest.gap) {
+        0 => "It fits",
+        1 => "It can be welded",
+        _ => "It does not fit",
+    };
+    format!(
+        "{what}: the widest gap is {} {}, {}.",
+        small(widest.gap, unit),
+        place(draft, widest.turn),
+        judged(widest.gap, asked, unit)
+    )
+}
+
+fn gap_row(name: String, gap: Length, place: &str, asked: &FitAsked, unit: Unit) -> FitFact {
+    let value = if place.is_empty() {
+        small(gap, unit)
+    } else {
+        format!("{} {place}", small(gap, unit))
+    };
+    FitFact {
+        band: Some(asked.limits.band(gap)),
+        ..FitFact::new(name, value, judged(gap, asked, unit))
+    }
+}
+
+fn gaps(draft: &Draft, asked: &FitAsked, fit: &Fit) -> Vec<FitFact> {
+    let (cope, unit) = (draft.template.cope(), draft.unit);
+    let widest = fit.widest();
+    let mut rows = vec![gap_row(
+        String::from("Widest gap"),
+        widest.gap,
+        &place(draft, widest.turn),
+        asked,
+        unit,
+    )];
+    for (name, quarter) in [("heel", 0.0), ("side", 1.0), ("toe", 2.0), ("side", 3.0)] {
+        let from_heel = Angle::QUARTER * quarter;
+        let turn = whole_degrees(from_heel + draft.template.heel_turn());
+        let name = format!("Gap at the {name}, turn {turn}");
+        rows.push(match fit.at(from_heel) {
+            Some(gap) => gap_row(name, gap, "", asked, unit),
+            None => FitFact::new(name, "none", "passes beside the main here"),
+        });
+    }
+    let contact = fit.contact();
+    let outside = cope.joint().branch().outside_radius();
+    let bore = cope.joint().branch().bore_radius();
+    let part = if contact.radius >= outside {
+        "outside edge of the wall"
+    } else if contact.radius <= bore {
+        "bore edge of the wall"
+    } else {
+        "inside the wall"
+    };
+    if widest.gap >= NOTHING {
+        rows.push(FitFact::new(
+            "First touches",
+            place(draft, contact.turn),
+            part,
+        ));
+    }
+    let advance = fit.advance();
+    if advance.abs() >= NOTHING {
+        let (value, remark) = if advance > Length::ZERO {
+            (
+                "farther in",
+                "the joint centres come closer by this; it comes off the frame",
+            )
+        } else {
+            (
+                "stands off",
+                "the joint centres stay apart by this; it adds to the frame",
+            )
+        };
+        let value = format!("{} {value}", small(advance.abs(), unit));
+        rows.push(FitFact::new("Sits, against the plan", value, remark));
+    }
+    let inside = fit
+        .gaps()
+        .iter()
+        .filter_map(|at| at.bore.map(|gap| (at.turn, gap)))
+        .reduce(|a, b| if b.1 > a.1 { b } else { a });
+    if let Some((turn, gap)) = inside
+        && cope.method() != CutMethod::Bore
+        && gap >= NOTHING
+    {
+        let value = format!("{} {}", small(gap, unit), place(draft, turn));
+        let remark = "the root, which the weld does not see";
+        rows.push(FitFact::new(
+            "Widest gap inside, at the bore",
+            value,
+            remark,
+        ));
+    }
+    for (from, to) in fit.trimmed() {
+        let turns = [from, to].map(|turn| whole_degrees(turn + draft.template.heel_turn()));
+        rows.push(FitFact::new(
+            "Not reached by the cut",
+            format!("turn {} to {}", turns[0], turns[1]),
+            "ears are left there; counted as trimmed level with the axis cut for, and better ground to \
+             the printed line",
+        ));
+    }
+    if cope.method() == CutMethod::Bore {
+        rows.push(FitFact::new(
+            "Judged at",
+            "the bore edge",
+            "the wall outside of it is bevelled away and left out",
+        ));
+    }
+    if cope.gap() > Length::ZERO {
+        rows.push(FitFact::new(
+            "Root gap",
+            small(cope.gap(), unit),
+            "kept by a spacer; the gaps here come on top of it",
+        ));
+    }
+    rows.push(FitFact::new(
+        "Limits",
+        format!(
+            "tight {}, filled {}",
+            small(asked.limits.tight, unit),
+            small(asked.limits.most, unit)
+        ),
+        if asked.usual_limits {
+            "usual for the process: common practice, no source"
+        } else {
+            "yours"
+        },
+    ));
+    rows.push(published(widest.gap, unit));
+    rows
+}
+
+/// AWS D1.1 on root openings of fillet welds, as quoted in the forum of the American Welding
+/// Society; not read in the standard itself.
+fn published(widest: Length, unit: Unit) -> FitFact {
+    let [longer, most] = [1.0, 3.0].map(|sixteenths| Length::from_inches(sixteenths / 16.0));
+    let value = if widest > most {
+        "over the most it allows"
+    } else if widest > longer {
+        "allowed, with the leg longer by the gap"
+    } else {
+        "allowed"
+    };
+    FitFact::new(
+        "AWS D1.1, fillet weld",
+        value,
+        format!(
+            "root opening at most {}; over {} the leg grows by the gap (as quoted second-hand: read your \
+             own code)",
+            small(most, unit),
+            small(longer, unit)
+        ),
+    )
+}
+
+/// The unit that a slip is told in, and the factor from mm of gap per it.
+fn per(kind: SlipKind, unit: Unit) -> (&'static str, f64) {
+    match kind {
+        SlipKind::Angle | SlipKind::Turn => ("degree", 1.0),
+        SlipKind::Offset | SlipKind::Size if unit.is_inch() => ("1/32 in", 25.4 / 32.0),
+        SlipKind::Offset | SlipKind::Size => ("mm", 1.0),
+        SlipKind::Scale => ("percent", 1.0),
+    }
+}
+
+fn costs(draft: &Draft, main: usize) -> Vec<FitFact> {
+    let cope = draft.template.cope();
+    let unit = draft.unit;
+    let usual = Usual::default();
+    let all = sensitivity(cope, &usual, main, zero(draft));
+    let dearest = all.first().map(|cost| cost.kind);
+    let row = |cost: &Cost| {
+        let name = match cost.kind {
+            SlipKind::Angle => "Angle off",
+            SlipKind::Offset => "Offset off",
+            SlipKind::Turn => "Turned",
+            SlipKind::Size => "Cut for another diameter",
+            SlipKind::Scale => "Print not at true scale, ground to the line",
+        };
+        let (each, factor) = per(cost.kind, unit);
+        let value = small(Length::from_mm(cost.per_unit() * factor), unit);
+        let amount = match cost.kind {
+            SlipKind::Angle | SlipKind::Turn => write_angle(Angle::from_rad(cost.amount).abs()),
+            SlipKind::Offset | SlipKind::Size => small(Length::from_mm(cost.amount.abs()), unit),
+            SlipKind::Scale => format!("{} %", write_fixed(cost.amount.abs() * 100.0, 1)),
+        };
+        let mut remark = format!(
+            "{} of gap for a usual slip of {amount} (common practice, no source)",
+            small(cost.opens, unit)
+        );
+        if Some(cost.kind) == dearest && cost.opens >= NOTHING {
+            remark.push_str("; costs most at this joint");
+        }
+        FitFact::new(name, format!("{value} per {each}"), remark)
+    };
+    all.iter().map(row).collect()
+}
+
+/// What is tight about an arc; nothing for one that is prequalified as a fillet.
+const fn tightness(access: Access) -> Option<&'static str> {
+    match access {
+        Access::None => Some(
+            "below 15°, sharper than any prequalified detail: a torch does not reach the root; have it \
+             designed",
+        ),
+        Access::Root => {
+            Some("15° to 30°, detail D only: the root is out of reach and is built up from outside")
+        }
+        Access::Tight => Some(
+            "30° to 60°, too sharp for a prequalified fillet: tight for a cup, weld it as a groove \
+             (details B, C)",
+        ),
+        Access::Open => {
+            Some("over 120°, too open for a prequalified fillet: bevel to a groove (details A, B)")
+        }
+        Access::Fillet => None,
+    }
+}
+
+fn access_rows(draft: &Draft) -> Vec<FitFact> {
+    let cope = draft.template.cope();
+    let heel = draft.template.heel_turn();
+    let mut rows = Vec::new();
+    for (name, quarter) in [("heel", 0.0), ("side", 1.0), ("toe", 2.0), ("side", 3.0)] {
+        let from_heel = Angle::QUARTER * quarter;
+        if let Some(psi) = dihedral(cope, from_heel) {
+            let turn = whole_degrees(from_heel + heel);
+            rows.push(FitFact::new(
+                format!("Local dihedral angle at the {name}, turn {turn}"),
+                write_angle(Angle::from_deg((psi.deg() * 10.0).round() / 10.0)),
+                "",
+            ));
+        }
+    }
+    let arcs: Vec<AccessArc> = access(cope);
+    for arc in &arcs {
+        let Some(what) = tightness(arc.access) else {
+            continue;
+        };
+        let all_round = (arc.to - arc.from).deg() > 359.9;
+        let value = if all_round {
+            String::from("all round")
+        } else {
+            let [from, to] = [arc.from, arc.to].map(|turn| whole_degrees(turn + heel));
+            format!("turn {from} to {to}")
+        };
+        let name = if arc.access == Access::Open {
+            "Open to weld"
+        } else {
+            "Access tight"
+        };
+        let remark = format!(
+            "{} to {}: {what} (AWS D1.1 tubular ranges, from memory)",
+            whole_degrees(arc.least),
+            whole_degrees(arc.most)
+        );
+        rows.push(FitFact::new(name, value, remark));
+    }
+    rows
+}
+
+/// The widest gap for each way of cutting, and for an angle off by ½° and 1° either way, nothing
+/// else being off.
+#[must_use]
+pub fn fit_what_ifs(draft: &Draft, asked: &FitAsked) -> Vec<FitFact> {
+    let (cope, unit) = (draft.template.cope(), draft.unit);
+    let row = |name: String, fit: &Fit| {
+        let widest = fit.widest();
+        let at = if widest.gap < NOTHING {
+            String::new()
+        } else {
+            place(draft, widest.turn)
+        };
+        gap_row(name, widest.gap, &at, asked, unit)
+    };
+    let methods = CutMethod::ALL.into_iter().filter_map(|method| {
+        let name = match method {
+            CutMethod::Saw => "Saw follows the main",
+            CutMethod::Square => "Cut square to the wall",
+            CutMethod::Bore => "Bore edge seats",
+        };
+        let made = Cope::new(cope.joint(), method, cope.gap()).ok()?;
+        let fit = Fit::new(&made, &Slip::NONE, zero(draft)).ok()?;
+        Some(row(name.to_owned(), &fit))
+    });
+    let angles = [-1.0, -0.5, 0.5, 1.0].into_iter().filter_map(|degrees| {
+        let off = Angle::from_deg(degrees);
+        let slip = SlipKind::Angle.slip(asked.slip.main, off.rad());
+        let fit = Fit::new(cope, &slip, zero(draft)).ok()?;
+        let way = if degrees > 0.0 { "large" } else { "small" };
+        Some(row(
+            format!("Angle {} too {way}", write_angle(off.abs())),
+            &fit,
+        ))
+    });
+    methods.chain(angles).collect()
+}

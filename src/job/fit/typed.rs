@@ -1,0 +1,338 @@
+//! What is asked about a fit, as typed, and read.
+
+use serde::{Deserialize, Serialize};
+
+use crate::cope::fit::{Limits, Seen, Slip};
+use crate::job::{Draft, Ruler};
+use crate::joint::{Main, Shape};
+use crate::units::{Angle, Length, Unit, read_angle, read_length, write_length};
+
+/// How the joint will be welded; it sets the usual limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+pub enum Process {
+    /// Tungsten inert gas, or gas: filler rod by hand.
+    #[default]
+    Tig,
+    /// Metal inert or active gas: a wire that feeds itself.
+    Mig,
+}
+
+impl Process {
+    /// All of them.
+    pub const ALL: [Self; 2] = [Self::Tig, Self::Mig];
+
+    /// Its short name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Tig => "TIG",
+            Self::Mig => "MIG",
+        }
+    }
+
+    /// The usual limits. Common practice, no source: for TIG a gap that closes as it melts, and one
+    /// no wider than a 1.6 mm filler rod; MIG fills half as much again.
+    #[must_use]
+    pub const fn usual(self) -> Limits {
+        match self {
+            Self::Tig => Limits {
+                tight: Length::from_mm(0.5),
+                most: Length::from_mm(1.6),
+            },
+            Self::Mig => Limits {
+                tight: Length::from_mm(1.0),
+                most: Length::from_mm(2.4),
+            },
+        }
+    }
+}
+
+/// A field of the questions about a fit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum FitField {
+    /// Diameter of the saw, or of the tube the template was made for.
+    Size,
+    /// By how much too large the angle was cut.
+    Angle,
+    /// By how much too large the offset was.
+    Offset,
+    /// By how much the cut sits turned.
+    Turn,
+    /// What the ruler of the print measures.
+    Printed,
+    /// Gap up to which a joint counts as tight.
+    Tight,
+    /// Gap up to which it can be filled.
+    Most,
+    /// Gap seen at the heel.
+    SeenHeel,
+    /// Gap seen a quarter turn on from the heel.
+    SeenPlus,
+    /// Gap seen at the toe.
+    SeenToe,
+    /// Gap seen three quarters on from the heel.
+    SeenMinus,
+}
+
+impl FitField {
+    /// What would be off, in the order of the form.
+    pub const SLIPS: [Self; 5] = [
+        Self::Size,
+        Self::Angle,
+        Self::Offset,
+        Self::Turn,
+        Self::Printed,
+    ];
+    /// The limits.
+    pub const LIMITS: [Self; 2] = [Self::Tight, Self::Most];
+    /// The gaps seen, in the order of turns.
+    pub const SEEN: [Self; 4] = [
+        Self::SeenHeel,
+        Self::SeenPlus,
+        Self::SeenToe,
+        Self::SeenMinus,
+    ];
+
+    /// Its label for a draft; the sides are told by their turn from the zero line.
+    #[must_use]
+    pub fn label(self, draft: &Draft) -> String {
+        let side = |quarters: f64| {
+            let turn = draft.template.heel_turn() + Angle::QUARTER * quarters;
+            format!("Gap seen at the side, {} line", super::whole_degrees(turn))
+        };
+        let fixed = match self {
+            Self::Size => "Saw or template for a diameter of",
+            Self::Angle => "Angle cut too large by",
+            Self::Offset => "Offset too large by",
+            Self::Turn => "Cut turned by",
+            Self::Printed if draft.unit.is_inch() => "Ruler of 4 in measures",
+            Self::Printed => "Ruler of 100 mm measures",
+            Self::Tight => "Tight up to",
+            Self::Most => "Can be filled up to",
+            Self::SeenHeel => "Gap seen at the heel",
+            Self::SeenToe => "Gap seen at the toe",
+            Self::SeenPlus => return side(1.0),
+            Self::SeenMinus => return side(3.0),
+        };
+        fixed.to_owned()
+    }
+}
+
+/// Everything asked about a fit. Empty fields mean nothing off and the usual limits.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct FitTyped {
+    /// Which main is off, counted from 0.
+    pub main: usize,
+    /// How it will be welded.
+    pub process: Process,
+    /// The text of each field, by its place in [`FitField`].
+    texts: [String; 11],
+}
+
+impl FitTyped {
+    /// What stands in a field.
+    #[must_use]
+    pub fn text(&self, field: FitField) -> &str {
+        &self.texts[field as usize]
+    }
+
+    /// Puts a text in a field.
+    pub fn set(&mut self, field: FitField, text: impl Into<String>) {
+        self.texts[field as usize] = text.into();
+    }
+}
+
+/// Why a field cannot be used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FitProblem {
+    /// The field at fault.
+    pub field: FitField,
+    /// What is wrong, by how much, and what to do.
+    pub sentence: String,
+}
+
+/// What is asked about a fit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FitAsked {
+    /// What is off.
+    pub slip: Slip,
+    /// What counts as tight and as too wide.
+    pub limits: Limits,
+    /// How it will be welded.
+    pub process: Process,
+    /// Whether the limits are the usual ones of the process.
+    pub usual_limits: bool,
+    /// The gaps seen, if any was typed; an empty one counts as none.
+    pub seen: Option<Seen>,
+}
+
+/// Most that an angle or a turn may be off.
+const ANGLE_MOST: Angle = Angle::from_deg(30.0);
+/// Most that a print may be off, as a part of it; beyond it another ruler was measured.
+const PRINT_MOST: f64 = 0.1;
+
+struct Reader<'a> {
+    typed: &'a FitTyped,
+    unit: Unit,
+    problems: Vec<FitProblem>,
+}
+
+impl Reader<'_> {
+    fn refuse(&mut self, field: FitField, sentence: String) {
+        self.problems.push(FitProblem { field, sentence });
+    }
+
+    /// A length, or `None` where nothing or nothing readable stands.
+    fn length(&mut self, field: FitField) -> Option<Length> {
+        let text = self.typed.text(field).trim();
+        if text.is_empty() {
+            return None;
+        }
+        read_length(text, self.unit)
+            .map_err(|error| self.refuse(field, error.to_string()))
+            .ok()
+    }
+
+    fn angle(&mut self, field: FitField) -> Angle {
+        let text = self.typed.text(field).trim();
+        if text.is_empty() {
+            return Angle::ZERO;
+        }
+        match read_angle(text) {
+            Ok(angle) if angle.abs() <= ANGLE_MOST => angle,
+            Ok(angle) => {
+                self.refuse(
+                    field,
+                    format!(
+                        "{} is too far off to fit at all; give at most 30° either way",
+                        crate::units::write_angle(angle)
+                    ),
+                );
+                Angle::ZERO
+            }
+            Err(error) => {
+                self.refuse(field, error.to_string());
+                Angle::ZERO
+            }
+        }
+    }
+
+    /// A gap: a length not below 0.
+    fn gap(&mut self, field: FitField) -> Option<Length> {
+        let gap = self.length(field)?;
+        if gap < Length::ZERO {
+            let is = write_length(gap, self.unit);
+            self.refuse(
+                field,
+                format!("A gap cannot be {is}; give 0 where it touches"),
+            );
+            return None;
+        }
+        Some(gap)
+    }
+}
+
+/// The outside diameter of a main that has one to cut for.
+fn diameter(main: &Main) -> Option<Length> {
+    match main.shape() {
+        Shape::Round { radius } | Shape::Bent { radius, .. } => Some(*radius * 2.0),
+        _ => None,
+    }
+}
+
+/// Reads what is asked about the fit of a draft.
+///
+/// # Errors
+/// Every field that cannot be used, in form order.
+pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProblem>> {
+    let unit = draft.unit;
+    let mut reader = Reader {
+        typed,
+        unit,
+        problems: Vec::new(),
+    };
+    let joint = draft.template.cope().joint();
+    let count = joint.mains().count();
+    let number = typed.main.min(count - 1);
+    let mut slip = Slip {
+        main: number,
+        ..Slip::NONE
+    };
+    if let Some(main) = joint.mains().nth(number) {
+        // A field that this main does not have is left alone, whatever stands in it.
+        if let Some(diameter) = diameter(main)
+            && let Some(size) = reader.length(FitField::Size)
+        {
+            slip.size = size - diameter;
+        }
+        if !main.is_plane() {
+            slip.offset = reader.length(FitField::Offset).unwrap_or(Length::ZERO);
+        }
+    }
+    slip.angle = reader.angle(FitField::Angle);
+    slip.turn = reader.angle(FitField::Turn);
+    let ruler = if unit.is_inch() {
+        Ruler::Inches
+    } else {
+        Ruler::Millimetres
+    };
+    if let Some(printed) = reader.length(FitField::Printed) {
+        let scale = printed / ruler.length();
+        if (scale - 1.0).abs() <= PRINT_MOST {
+            slip.scale = scale;
+        } else {
+            reader.refuse(
+                FitField::Printed,
+                format!(
+                    "{} is more than a tenth off the {} ruler; measure that one from end to end",
+                    write_length(printed, unit),
+                    ruler.name()
+                ),
+            );
+        }
+    }
+    let usual = typed.process.usual();
+    let (tight, most) = (reader.gap(FitField::Tight), reader.gap(FitField::Most));
+    let limits = Limits {
+        tight: tight.unwrap_or(usual.tight),
+        most: most.unwrap_or(usual.most),
+    };
+    if limits.tight > limits.most {
+        // Named beside the field that was typed.
+        let field = if most.is_some() {
+            FitField::Most
+        } else {
+            FitField::Tight
+        };
+        reader.refuse(
+            field,
+            format!(
+                "Tight up to {} is more than filled up to {}; make the second one larger",
+                write_length(limits.tight, unit),
+                write_length(limits.most, unit)
+            ),
+        );
+    }
+    let gaps = FitField::SEEN.map(|field| reader.gap(field));
+    let seen = gaps.iter().any(Option::is_some).then(|| {
+        let [heel, plus, toe, minus] = gaps.map(|gap| gap.unwrap_or(Length::ZERO));
+        Seen {
+            heel,
+            plus,
+            toe,
+            minus,
+        }
+    });
+    if reader.problems.is_empty() {
+        Ok(FitAsked {
+            slip,
+            limits,
+            process: typed.process,
+            usual_limits: tight.is_none() && most.is_none(),
+            seen,
+        })
+    } else {
+        Err(reader.problems)
+    }
+}

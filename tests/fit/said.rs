@@ -1,0 +1,272 @@
+//! What is said of a fit, and how it is drawn.
+
+use copewright::cope::CutMethod;
+use copewright::cope::fit::{Access, Limits};
+use copewright::job::fit::{
+    FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit,
+};
+use copewright::job::{Draft, Field, MainField, Typed, read};
+use copewright::sheet::sketch::unrolled;
+use copewright::sheet::{Drawing, Item, Layer, Point, fit_strip};
+use copewright::units::Unit;
+
+use crate::mm;
+
+fn draft(unit: Unit, method: CutMethod) -> Draft {
+    let mut typed = Typed::usual(unit);
+    typed.cut = method;
+    let numbers = if unit.is_inch() {
+        ["1 1/2", "0.065", "1 3/4", "60"]
+    } else {
+        ["38.1", "1.65", "44.45", "60"]
+    };
+    let fields = [
+        Field::Branch,
+        Field::Wall,
+        Field::OfMain(0, MainField::Diameter),
+        Field::OfMain(0, MainField::Angle),
+    ];
+    for (field, number) in fields.into_iter().zip(numbers) {
+        typed = typed.with_text(field, number);
+    }
+    read(&typed).unwrap()
+}
+
+fn asked(fields: &[(FitField, &str)]) -> FitTyped {
+    let mut typed = FitTyped::default();
+    for (field, text) in fields {
+        typed.set(*field, *text);
+    }
+    typed
+}
+
+#[test]
+fn a_true_cut_is_said_to_fit() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let asked = read_fit(&FitTyped::default(), &draft).unwrap();
+    let report = fit_report(&draft, &asked).unwrap();
+    assert_eq!(
+        report.verdict,
+        "It fits all round: no gap is left after it is pushed home."
+    );
+    assert!(found_wrong(&draft, &asked).is_none());
+}
+
+#[test]
+fn a_saw_too_large_is_said_with_its_gap_and_its_place() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let typed = asked(&[(FitField::Size, "48")]);
+    let asked = read_fit(&typed, &draft).unwrap();
+    assert!((asked.slip.size.mm() - 3.55).abs() < 1e-9);
+    let report = fit_report(&draft, &asked).unwrap();
+    assert!(report.verdict.contains("at the side"), "{}", report.verdict);
+    let names: Vec<&str> = report.gaps.iter().map(|fact| fact.name.as_str()).collect();
+    assert_eq!(names[0], "Widest gap");
+    assert!(names.contains(&"First touches") && names.contains(&"AWS D1.1, fillet weld"));
+    let widest = &report.gaps[0];
+    assert_eq!(
+        widest.band,
+        Some(asked.limits.band(report.fit.widest().gap))
+    );
+    assert!(report.costs[0].remark.ends_with("costs most at this joint"));
+    assert!(report.costs.iter().all(|fact| fact.value.contains(" per ")));
+    // 60° at the heel, 120° at the toe; the sides of nearly equal tubes are open.
+    assert!(report.access[0].value == "60°" && report.access[2].value == "120°");
+    assert!(report.access.iter().any(|fact| fact.name == "Open to weld"));
+}
+
+#[test]
+fn what_is_typed_wrong_gets_a_sentence() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    for (field, text, said) in [
+        (FitField::Size, "48 rad", "48 rad"),
+        (FitField::Angle, "31", "at most 30°"),
+        (FitField::Printed, "25.4", "100 mm ruler"),
+        (FitField::Tight, "2", "make the second one larger"),
+        (FitField::SeenToe, "-1", "cannot be"),
+    ] {
+        let problems = read_fit(&asked(&[(field, text)]), &draft).unwrap_err();
+        assert_eq!(problems.len(), 1);
+        assert_eq!(problems[0].field, field);
+        assert!(
+            problems[0].sentence.contains(said),
+            "{}",
+            problems[0].sentence
+        );
+    }
+    // A saw wider than any tube makes no cut.
+    let typed = asked(&[(FitField::Size, "2100")]);
+    let problem = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap_err();
+    assert_eq!(problem.field, FitField::Size);
+}
+
+#[test]
+fn typed_questions_survive_being_kept() {
+    let mut typed = asked(&[(FitField::Size, "48"), (FitField::SeenMinus, "0.3")]);
+    typed.process = Process::Mig;
+    let kept = serde_json::to_string(&typed).unwrap();
+    assert_eq!(serde_json::from_str::<FitTyped>(&kept).unwrap(), typed);
+}
+
+#[test]
+fn inches_are_told_in_decimals() {
+    use copewright::units::Denominator::Sixteenth;
+    let draft = draft(Unit::Fraction(Sixteenth), CutMethod::Square);
+    let asked = read_fit(&asked(&[(FitField::Offset, "1/16")]), &draft).unwrap();
+    let report = fit_report(&draft, &asked).unwrap();
+    for fact in report.gaps.iter().chain(&report.costs) {
+        assert!(
+            !fact.value.contains('"') && !fact.value.contains(" mm"),
+            "{fact:?}"
+        );
+        assert!(!fact.remark.contains(" mm"), "{fact:?}");
+    }
+}
+
+#[test]
+fn ways_of_cutting_and_angles_are_compared() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let asked = read_fit(&FitTyped::default(), &draft).unwrap();
+    let rows = fit_what_ifs(&draft, &asked);
+    assert_eq!(rows.len(), 7);
+    assert_eq!(rows[0].value, "0 mm");
+    // Cut square, the wall leaves a groove; a degree opens more than half a degree.
+    assert!(rows[1].value.ends_with(')') && rows[1].value != rows[0].value);
+    let gap = |row: usize| -> f64 { rows[row].value.split(' ').next().unwrap().parse().unwrap() };
+    assert!(gap(3) > gap(4) && gap(4) > 0.0 && gap(6) > gap(5) && gap(5) > 0.0);
+}
+
+#[test]
+fn gaps_seen_are_explained_and_the_grinding_told() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let typed = asked(&[(FitField::Size, "48")]);
+    let planted = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
+    let side = planted.fit.at(copewright::units::Angle::QUARTER).unwrap();
+    let side = copewright::units::write_fixed(side.mm(), 2);
+    let typed = asked(&[
+        (FitField::SeenPlus, &side),
+        (FitField::SeenMinus, &side),
+        (FitField::Tight, "0.1"),
+    ]);
+    let found = found_wrong(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
+    assert!(
+        found
+            .sentence
+            .starts_with("One slip explains what you see: the diameter, cut for a tube 3.5")
+            && found.sentence.contains("mm larger"),
+        "{}",
+        found.sentence
+    );
+    assert!(
+        found.grind.iter().any(|fact| fact.name == "Grind most"),
+        "{:?}",
+        found.grind
+    );
+    assert_eq!(found.compared.len(), 4);
+    // Clean, and beyond explanation.
+    let clean = asked(&[(FitField::SeenHeel, "0.1")]);
+    let found = found_wrong(&draft, &read_fit(&clean, &draft).unwrap()).unwrap();
+    assert!(found.sentence.starts_with("The cut is clean") && found.grind.is_empty());
+    let odd = FitField::SEEN.map(|field| (field, "3"));
+    let found = found_wrong(&draft, &read_fit(&asked(&odd), &draft).unwrap()).unwrap();
+    assert!(
+        found.sentence.starts_with("No single slip explains"),
+        "{}",
+        found.sentence
+    );
+}
+
+fn strokes(drawing: &Drawing, wanted: Layer) -> Vec<Vec<Point>> {
+    let own = |item: &Item| match item {
+        Item::Stroke { layer, points, .. } if *layer == wanted => Some(points.clone()),
+        _ => None,
+    };
+    drawing.items.iter().filter_map(own).collect()
+}
+
+#[test]
+fn the_strip_lines_up_with_the_unrolled_cope_and_shows_the_gaps() {
+    for unit in [Unit::Millimetre, Unit::Inch] {
+        let draft = draft(unit, CutMethod::Saw);
+        let text = if unit.is_inch() { "1.89" } else { "48" };
+        let asked = read_fit(&asked(&[(FitField::Size, text)]), &draft).unwrap();
+        let fit = fit_report(&draft, &asked).unwrap().fit;
+        let limits = Limits {
+            tight: mm(0.2),
+            most: mm(0.8),
+        };
+        let above = unrolled(&draft.template, unit);
+        let strip = fit_strip(&draft.template, &fit, &limits, unit);
+        assert!((above.width - strip.width).abs() < 1e-12);
+        let (line, base) = (
+            &strokes(&above, Layer::Mark)[0],
+            &strokes(&strip, Layer::Mark)[0],
+        );
+        for end in 0..2 {
+            assert!((line[end].x - base[end].x).abs() < 1e-9);
+        }
+        // Every point of the curve is as high over its turn as the gap is wide.
+        let (left, right, foot) = (base[0].x, base[1].x, base[0].y);
+        let curve: Vec<Point> = strokes(&strip, Layer::Landing).concat();
+        assert!(curve.len() >= 360);
+        let widest = fit.widest().gap.mm();
+        let tallest = curve.iter().map(|p| foot - p.y).fold(0.0, f64::max);
+        for p in &curve {
+            let turn = (right - p.x) / (right - left) * std::f64::consts::TAU;
+            let from_heel = copewright::units::Angle::from_rad(turn) - draft.template.heel_turn();
+            let gap = fit.at(from_heel).unwrap().mm();
+            assert!(
+                (foot - p.y - tallest * gap / widest).abs() < 0.01 * tallest,
+                "{turn}"
+            );
+        }
+        // Both bands are hatched, and nothing leaves the page.
+        assert!(strokes(&strip, Layer::Quarter).len() > 20);
+        for item in &strip.items {
+            let points = match item {
+                Item::Stroke { points, .. } => points.clone(),
+                Item::Text { at, .. } => vec![*at],
+            };
+            for p in points {
+                assert!(
+                    p.x >= 0.0 && p.x <= strip.width && p.y >= 0.0 && p.y <= strip.height,
+                    "{item:?}"
+                );
+            }
+        }
+        let words: Vec<&String> = strip
+            .items
+            .iter()
+            .filter_map(|item| match item {
+                Item::Text { text, .. } => Some(text),
+                Item::Stroke { .. } => None,
+            })
+            .collect();
+        assert!(words.iter().any(|word| word.starts_with("widest ")));
+        if let Ok(to) = std::env::var("FIT_STRIP_SVG") {
+            std::fs::write(&to, copewright::write::svg_document(&strip, "fit").unwrap()).unwrap();
+            std::fs::write(
+                format!("{to}.above.svg"),
+                copewright::write::svg_document(&above, "fit").unwrap(),
+            )
+            .unwrap();
+        }
+    }
+}
+
+#[test]
+fn ranges_of_access_are_those_of_the_code() {
+    use crate::deg;
+    for (psi, access) in [
+        (14.9, Access::None),
+        (15.0, Access::Root),
+        (29.9, Access::Root),
+        (30.0, Access::Tight),
+        (59.9, Access::Tight),
+        (60.0, Access::Fillet),
+        (120.0, Access::Fillet),
+        (120.1, Access::Open),
+    ] {
+        assert_eq!(Access::of(deg(psi)), access, "{psi}");
+    }
+}
