@@ -31,6 +31,7 @@ use leptos::prelude::*;
 use crate::app::bench::Means;
 use crate::app::dom::{El, html};
 use crate::app::more::More;
+use crate::job::list::is_job_link;
 use crate::job::{PieceForm, write_whole_form};
 
 pub use bench::Bench;
@@ -58,7 +59,8 @@ pub fn start() {
         // A job that was open holds the form that the visit begins with.
         let of_job = browser::open_job()
             .is_some_and(|open| open.form == bench.form.with_untracked(write_whole_form));
-        if of_job || bench.form.with_untracked(PieceForm::is_whole) {
+        let linked = is_job_link(&browser::fragment());
+        if of_job || linked || bench.form.with_untracked(PieceForm::is_whole) {
             more.ask_instead(show);
         } else {
             show();

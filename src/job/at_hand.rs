@@ -5,6 +5,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::job::fit::FitTyped;
+
 /// A hole saw that the user owns.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
@@ -73,4 +75,14 @@ pub struct AtHand {
     pub stock: StockTyped,
     /// Material of the tube, by its name in [`crate::stock`]; empty for steel.
     pub material: String,
+    /// How far a straight cut before the saw stays from the line; empty for the usual.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub clearance: String,
+    /// What is asked about how an end will fit: limits, what is off, gaps seen.
+    #[serde(skip_serializing_if = "is_nothing")]
+    pub fit: FitTyped,
+}
+
+fn is_nothing(fit: &FitTyped) -> bool {
+    *fit == FitTyped::default()
 }

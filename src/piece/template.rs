@@ -51,6 +51,8 @@ pub struct Template {
     wrap: Wrap,
     heel_turn: Angle,
     mark: Length,
+    /// Where a straight cut before the saw runs, if one is advised.
+    pre_cut: Vec<PaperRun>,
 }
 
 impl Template {
@@ -67,6 +69,7 @@ impl Template {
             wrap,
             heel_turn: heel_turn.within_turn(),
             mark: step * steps,
+            pre_cut: Vec::new(),
         }
     }
 
@@ -90,7 +93,21 @@ impl Template {
             wrap: self.wrap,
             heel_turn: (Angle::ZERO - self.heel_turn).within_turn(),
             mark: self.mark,
+            pre_cut: Vec::new(),
         })
+    }
+
+    /// The same template with the line of a straight cut before the saw.
+    #[must_use]
+    pub fn with_pre_cut(mut self, line: Vec<PaperRun>) -> Self {
+        self.pre_cut = line;
+        self
+    }
+
+    /// The line of a straight cut before the saw; empty where none is shown.
+    #[must_use]
+    pub fn pre_cut(&self) -> &[PaperRun] {
+        &self.pre_cut
     }
 
     /// The cut line it shows.

@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 
 use crate::joint::RoundTube;
 use crate::piece::centre_line::NOTHING;
-use crate::piece::{CentreLine, End, Frame, PieceError, Side, Template};
+use crate::piece::{CentreLine, End, Frame, PaperRun, PieceError, Side, Template};
 use crate::stock::Density;
 use crate::units::{Angle, LENGTH_LIMIT, Length};
 
@@ -301,6 +301,17 @@ impl Piece {
     #[must_use]
     pub fn blank_mass_kg(&self, density: Density) -> f64 {
         kg_per_metre(&self.tube, density) * self.lengths().blank.mm() / 1000.0
+    }
+
+    /// The same piece whose templates show the lines of straight cuts before the saw, by end.
+    #[must_use]
+    pub fn with_pre_cuts(mut self, lines: [Vec<PaperRun>; 2]) -> Self {
+        for (end, line) in self.ends.iter_mut().zip(lines) {
+            if let End::Coped(template) = end {
+                **template = template.as_ref().clone().with_pre_cut(line);
+            }
+        }
+        self
     }
 
     pub(super) const fn ends(&self) -> &[End; 2] {

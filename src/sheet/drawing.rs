@@ -29,6 +29,8 @@ pub enum Layer {
     Cut,
     /// Where the branch passes beside the main and is only trimmed.
     Trim,
+    /// A straight cut before the saw.
+    PreCut,
     /// Where the branch's outside lands on the main.
     Landing,
     /// The hole in the main, as wide as the branch's bore.
@@ -68,6 +70,7 @@ impl Layer {
         match self {
             Self::Cut => "cut",
             Self::Trim => "trim",
+            Self::PreCut => "pre-cut",
             Self::Landing => "landing",
             Self::Hole => "hole",
             Self::Mark => "mark",
@@ -141,6 +144,11 @@ impl Pen {
     /// Trim beside the main.
     pub const TRIM: Self = Self {
         width: 0.3,
+        pattern: Pattern::Dashed,
+    };
+    /// A straight cut before the saw; no other stroke on a sheet has this width.
+    pub const PRE_CUT: Self = Self {
+        width: 0.22,
         pattern: Pattern::Dashed,
     };
     /// The mark line and other lines to cut or fold along.

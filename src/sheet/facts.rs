@@ -317,7 +317,7 @@ fn hole_saw(radius: Length, unit: Unit) -> String {
 fn steps(order: &Order) -> Vec<String> {
     let width = write_length(order.template.wrap().width(), order.unit);
     let mark = write_length(order.template.mark_to_long(), order.unit);
-    vec![
+    let mut steps = vec![
         format!(
             "Cut out along the cut line, the 0° line, the mark line and the end of the tab. Wrap \
              with the print outside and tuck the tab under: the 0° edge must meet the 360° line, \
@@ -328,7 +328,14 @@ fn steps(order: &Order) -> Vec<String> {
             "Scribe the zero line along the tube and a mark round it, {mark} from the end the long \
              point shall have. Lay the 0° edge on the zero line and the mark line on the mark."
         ),
-    ]
+    ];
+    if !order.template.pre_cut().is_empty() {
+        steps.push(String::from(
+            "Straight along the dashed line first: that takes the bulk off and stays clear of the \
+             cut line.",
+        ));
+    }
+    steps
 }
 
 fn cautions(template: &Template, unit: Unit) -> Vec<String> {

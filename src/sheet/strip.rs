@@ -47,6 +47,8 @@ pub struct Strip {
     pub runs: Vec<Run>,
     /// The beginning of the cut line again, on the tab.
     pub repeated: Vec<Run>,
+    /// The line of a straight cut before the saw.
+    pub pre_cut: Vec<Vec<Point>>,
     /// All of it once more as one line, from the right leftwards.
     line: Vec<Point>,
     width: f64,
@@ -71,6 +73,7 @@ impl Strip {
             top: at.y,
             runs: Vec::new(),
             repeated: Vec::new(),
+            pre_cut: Vec::new(),
             line: Vec::new(),
             width,
         };
@@ -95,6 +98,10 @@ impl Strip {
                 });
             }
         }
+        let pre_cut = template.pre_cut().iter();
+        strip.pre_cut = pre_cut
+            .map(|run| run.points.iter().map(|p| strip.point(*p)).collect())
+            .collect();
         let all = strip.runs.iter().chain(&strip.repeated);
         strip.line = all.flat_map(|run| run.points.iter().copied()).collect();
         strip
@@ -182,6 +189,11 @@ impl Strip {
                 Point::new(self.tab_end, self.mark),
             ],
         );
+        for run in &self.pre_cut {
+            for part in clear_of(run, words) {
+                figure.line(Layer::PreCut, Pen::PRE_CUT, part);
+            }
+        }
         for run in &self.repeated {
             let pen = if run.beside { Pen::TRIM } else { Pen::MARK };
             figure.line(Layer::Tab, pen, run.points.iter().copied());
@@ -223,6 +235,43 @@ fn beginning(points: &[PaperPoint], reach: f64) -> Vec<PaperPoint> {
         break;
     }
     kept
+}
+
+/// The parts of a line that no words stand on.
+fn clear_of(line: &[Point], words: &[Area]) -> Vec<Vec<Point>> {
+    /// Steps in which it is looked at, mm.
+    const STEP: f64 = 0.5;
+    let free = |p: &Point| {
+        !words.iter().any(|area| {
+            let (x, y) = (p.x, p.y);
+            area.x0 - BREAK < x && x < area.x1 + BREAK && area.y0 - BREAK < y && y < area.y1 + BREAK
+        })
+    };
+    let mut parts = Vec::new();
+    let mut part: Vec<Point> = Vec::new();
+    let mut end = |part: &mut Vec<Point>| {
+        let whole = std::mem::take(part);
+        if whole.len() > 1 {
+            parts.push(whole);
+        }
+    };
+    for pair in line.windows(2) {
+        let (a, b) = (pair[0], pair[1]);
+        let steps = ((b.x - a.x).hypot(b.y - a.y) / STEP).ceil().max(1.0);
+        let mut step = 0.0;
+        while step <= steps {
+            let at = step / steps;
+            let point = Point::new(a.x + (b.x - a.x) * at, a.y + (b.y - a.y) * at);
+            if !free(&point) {
+                end(&mut part);
+            } else if part.last() != Some(&point) {
+                part.push(point);
+            }
+            step += 1.0;
+        }
+    }
+    end(&mut part);
+    parts
 }
 
 /// The parts of a vertical line that no words stand on.

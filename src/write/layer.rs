@@ -7,6 +7,7 @@ pub const fn words(layer: Layer) -> &'static str {
     match layer {
         Layer::Cut => "cut line",
         Layer::Trim => "trim line",
+        Layer::PreCut => "straight pre-cut",
         Layer::Landing => "landing line",
         Layer::Hole => "hole line",
         Layer::Mark => "mark line",

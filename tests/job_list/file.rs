@@ -1,5 +1,6 @@
 //! The file: everything comes back, the schema holds, and damage loses nothing that is whole.
 
+use copewright::job::fit::FitField;
 use copewright::job::list::{Job, open_job, write_job};
 use copewright::job::{AtHand, BarTyped, Field, PieceField, PieceForm, SawTyped};
 use copewright::piece::Side;
@@ -45,7 +46,7 @@ fn any_job() -> impl Strategy<Value = Job> {
             };
             job = Some(with.with_done(id, done));
         }
-        let mut texts = texts.into_iter();
+        let mut texts = texts.iter().cloned().cycle();
         let mut next = || texts.next().unwrap();
         let mut at_hand = AtHand::default();
         at_hand.saws.push(SawTyped {
@@ -61,6 +62,9 @@ fn any_job() -> impl Strategy<Value = Job> {
         });
         at_hand.stock.kerf = next();
         at_hand.material = next();
+        for field in FitField::SLIPS.into_iter().chain(FitField::SEEN) {
+            at_hand.fit.set(field, next());
+        }
         job.unwrap()
             .with_title(next())
             .with_printer(next())

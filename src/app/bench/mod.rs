@@ -15,7 +15,7 @@ use crate::job::{
     Problem, Typed, open_form, open_link, read, read_what_can_be, resume_form, write_form,
     write_whole_form,
 };
-use crate::piece::Side;
+use crate::piece::{Side, Template};
 use crate::sheet::Packet;
 use crate::units::Unit;
 
@@ -101,6 +101,8 @@ pub struct Bench {
     pub kept: Memo<Kept>,
     /// The sheets as they will print, or why there are none.
     pub packet: Memo<Result<Arc<Packet>, String>>,
+    /// Of each end a template with the line of a straight cut before the saw.
+    pub pre_cuts: RwSignal<[Option<Arc<Template>>; 2]>,
     /// Sheets that stand in place of those of the piece, as SVG.
     pub instead: RwSignal<Option<Instead>>,
     /// Sentences about the visit itself: a damaged store, a newer link.
@@ -196,6 +198,7 @@ impl Bench {
         });
         let printer = Memo::new(move |_| kept.with(|kept| kept.printer().clone()));
         let divisions = Memo::new(move |_| kept.with(|kept| kept.table));
+        let pre_cuts = RwSignal::new([const { None }; 2]);
         let packet = Memo::new(move |_| {
             let Some(draft) = draft.get() else {
                 return Err(String::from("Nothing to print yet."));
@@ -212,6 +215,13 @@ impl Bench {
                         ends[side.index()] = None;
                     }
                 }
+            });
+            let ends = pre_cuts.with(|pre_cuts: &[Option<Arc<Template>>; 2]| {
+                Side::BOTH.map(|side| {
+                    let end = ends[side.index()].clone()?;
+                    let with = pre_cuts[side.index()].as_deref();
+                    Some(with_pre_cut(end, with))
+                })
             });
             let [a, b] = &ends;
             printer.with(|printer| {
@@ -249,6 +259,7 @@ impl Bench {
             draft,
             kept,
             packet,
+            pre_cuts,
             instead: RwSignal::new(None),
             notices: RwSignal::new(notices),
         }
@@ -534,6 +545,17 @@ impl Bench {
     /// The chosen printer.
     pub fn printer(self) -> Printer {
         self.kept.with(|kept| kept.printer().clone())
+    }
+}
+
+/// A draft with the pre-cut of a template, where that is of the same line.
+fn with_pre_cut(draft: Arc<Draft>, with: Option<&Template>) -> Arc<Draft> {
+    match with {
+        Some(with) if with.clone().with_pre_cut(Vec::new()) == draft.template => Arc::new(Draft {
+            template: with.clone(),
+            ..Draft::clone(&draft)
+        }),
+        _ => draft,
     }
 }
 

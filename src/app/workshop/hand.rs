@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::app::bench::{Bench, bench};
 use crate::app::dom::{El, html, options};
 use crate::app::workshop::list::change;
-use crate::job::saw::{SawField, ToolField, ToolProblem, offered_saws, read_tools};
+use crate::job::saw::{SawField, ToolField, ToolProblem, offered_saws, read_clearance, read_tools};
 use crate::job::{AtHand, SawTyped};
 use crate::stock::MATERIALS;
 
@@ -35,7 +35,11 @@ pub fn tools() -> El {
     let own = at_hand();
     let problems = Memo::new(move |_| {
         let unit = bench.typed.with(|typed| typed.unit);
-        own.with(|own| read_tools(own, unit).1)
+        own.with(|own| {
+            let mut problems = read_tools(own, unit).1;
+            problems.extend(read_clearance(&own.clearance, unit).err());
+            problems
+        })
     });
     let saws = move || (0..own.with(|own| own.saws.len())).collect::<Vec<usize>>();
     let add = html(r#"<button type="button">Add a saw</button>"#)
@@ -83,6 +87,18 @@ pub fn tools() -> El {
             own,
             problems,
             |own| &mut own.machine.behind,
+        ),
+        number(
+            Text {
+                id: String::from("clearance"),
+                name: "Pre-cut stays clear by",
+                remark: "Along the tube. Empty: 3 mm.",
+                field: ToolField::Clearance,
+                step: 10_004,
+            },
+            own,
+            problems,
+            |own| &mut own.clearance,
         ),
     ]);
     let material = html(r#"<select id="material"></select>"#)

@@ -9,7 +9,7 @@ use crate::app::browser;
 use crate::app::dom::{El, follow, html};
 use crate::app::workshop::keep::{Keeper, Told, title_of};
 use crate::app::workshop::store::{self, Record};
-use crate::job::list::{Job, demo, job_file_name, open_job, write_job};
+use crate::job::list::{Job, demo, job_file_name, open_job, write_job, write_job_link};
 use crate::units::Unit;
 
 /// What there is to say about jobs, until it is understood.
@@ -83,6 +83,23 @@ pub fn jobs(keeper: Keeper) -> El {
             if let Some(list) = bench.list_untracked() {
                 let name = job_file_name(&list.job);
                 browser::save(&name, "application/json", &write_job(&list.job));
+            }
+        }))
+        .child(button("Copy a link to the job", move || {
+            let Some(list) = bench.list_untracked() else {
+                return;
+            };
+            let address = browser::page_address("");
+            match write_job_link(&list.job, &address) {
+                Ok(link) => browser::copy(&[address.as_str(), &link].concat(), move |done| {
+                    let told = if done {
+                        "Link to the whole job copied. Saws and stock do not travel in it."
+                    } else {
+                        "This browser does not let the page copy. Save the job as a file."
+                    };
+                    keeper.tell([Told::plain(String::from(told))]);
+                }),
+                Err(sentence) => keeper.tell([Told::plain(sentence)]),
             }
         }))
         .child(html(r#"<label class="file" for="job-file">Open a job file </label>"#).child(file));

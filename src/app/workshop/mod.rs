@@ -1,6 +1,7 @@
 //! The workshop: the page with whole pieces, jobs of many pieces, and all that goes with them.
 
 mod after;
+mod fit;
 mod hand;
 mod jobs;
 mod keep;
@@ -24,7 +25,7 @@ use crate::app::packet::Wanted;
 use crate::app::workshop::keep::{Keeper, Told};
 use crate::app::workshop::store::Record;
 use crate::app::{checks, choices, header, paper, sheets, sketch, table, unrolled};
-use crate::job::list::{Job, open_job};
+use crate::job::list::{Job, is_job_link, open_job, open_job_link};
 use crate::job::{PieceDraft, PieceForm, read_piece, write_whole_form};
 use crate::piece::{Clamps, tape_division};
 use crate::sheet::{Packet, PieceOrder, lay_out_piece};
@@ -100,8 +101,16 @@ fn open(body: El, handed: &Handed, record: Option<Record>) {
     if let (Some(note), Some(record)) = (browser::open_job(), record) {
         resume(bench, keeper, &note, &record);
     }
+    provide_context(saw::Plans::keep(bench));
     bench.keep();
     keeper.keep();
+    let linked = browser::fragment();
+    if is_job_link(&linked) {
+        let opened = open_job_link(&linked);
+        keeper.open(opened.job, None);
+        let told = opened.newer.into_iter().chain(opened.problems);
+        keeper.tell(told.map(Told::plain));
+    }
     match handed.asked {
         Some(Asked::Piece) if !bench.form.with_untracked(PieceForm::is_whole) => {
             bench.choose_piece(|form| form.as_whole(true));
@@ -149,7 +158,8 @@ fn page(body: El) {
         .when(move || !coped(), square)
         .child(piece::whole_piece())
         .child(hand::tools())
-        .when(coped, unrolled::unrolled);
+        .when(coped, unrolled::unrolled)
+        .when(coped, fit::fit);
     let right = html(r#"<div class="bench-right"></div>"#)
         .when(coped, checks::checks)
         .child(piece::marks())

@@ -4,17 +4,20 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::app::bench::bench;
-use crate::app::dom::{El, fill_cells, html};
+use crate::app::bench::{Bench, bench};
+use crate::app::browser;
+use crate::app::dom::{El, fill_cells, follow, html};
 use crate::app::workshop::hand::at_hand;
-use crate::job::PieceDraft;
+use crate::cope::CutMethod;
+use crate::job::AtHand;
 use crate::job::saw::{
-    EndPlan, PRE_CUT_CLEARANCE, SawCaution, SawFact, between_ends, plan_end, read_tools, saw_facts,
-    side_by_side, verdicts_in_words,
+    EndPlan, PRE_CUT_CLEARANCE, SawCaution, SawFact, between_ends, plan_end, plan_ends,
+    pre_cut_on_paper, read_clearance, read_tools, saw_facts, side_by_side, verdicts_in_words,
 };
 use crate::piece::Side;
+use crate::units::Length;
 
-/// The plan of the end that the sketch shows, in words.
+/// Everything about cutting the ends, found when the hands rest: it takes too long for a keystroke.
 #[derive(Clone, PartialEq, Default)]
 struct Planned {
     facts: Vec<SawFact>,
@@ -25,86 +28,96 @@ struct Planned {
     between: Option<String>,
 }
 
-/// Facts, saws, cautions.
-pub fn saw() -> El {
-    let bench = bench();
-    let own = at_hand();
-    let planned = Memo::new(move |_| {
-        let Some(draft) = bench.draft.get() else {
-            return Planned::default();
+/// The plans of the ends of the piece on the bench; copies are handles to the same signals.
+#[derive(Clone, Copy)]
+pub struct Plans {
+    planned: RwSignal<Planned>,
+    /// Diameter of the saw at hand for the end that the sketch shows.
+    pub saw: RwSignal<Option<Length>>,
+}
+
+impl Plans {
+    /// Plans that follow the bench.
+    pub fn keep(bench: Bench) -> Self {
+        let own = at_hand();
+        let plans = Self {
+            planned: RwSignal::new(Planned::default()),
+            saw: RwSignal::new(None),
         };
-        let (tools, _) = own.with(|own| read_tools(own, draft.unit));
-        let piece = bench.piece.with(|piece| match piece {
+        let rest = browser::after_rest(move || plans.find(bench, &own.get_untracked()));
+        follow(move || {
+            bench.draft.track();
+            bench.piece.track();
+            bench.end();
+            own.track();
+            rest();
+        });
+        plans
+    }
+
+    fn find(self, bench: Bench, own: &AtHand) {
+        let Some(draft) = bench.draft.get_untracked() else {
+            return;
+        };
+        let (tools, _) = read_tools(own, draft.unit);
+        let clearance = read_clearance(&own.clearance, draft.unit).unwrap_or(PRE_CUT_CLEARANCE);
+        let piece = bench.piece.with_untracked(|piece| match piece {
             Some(Ok(piece)) => Some(Arc::clone(piece)),
             _ => None,
         });
-        let side = bench.end();
-        let of = |side: Side| -> Option<EndPlan> {
-            let piece: &PieceDraft = piece.as_deref()?;
-            let template = piece.piece.end(side).template()?;
-            let clearance = PRE_CUT_CLEARANCE;
-            Some(plan_end(
-                template,
-                side,
-                Some(piece),
-                draft.unit,
-                &tools,
-                clearance,
-            ))
+        let side = untrack(move || bench.end());
+        let plans: [Option<EndPlan>; 2] = match &piece {
+            Some(piece) => plan_ends(piece, &tools, clearance),
+            None => {
+                let plan = plan_end(&draft.template, side, None, draft.unit, &tools, clearance);
+                let mut plans = [None, None];
+                plans[side.index()] = Some(plan);
+                plans
+            }
         };
-        let (own, template) = match piece
-            .as_ref()
-            .and_then(|piece| piece.piece.end(side).template())
-        {
-            Some(template) => (of(side), template),
-            None => (
-                Some(plan_end(
-                    &draft.template,
-                    side,
-                    None,
-                    draft.unit,
-                    &tools,
-                    PRE_CUT_CLEARANCE,
-                )),
-                &draft.template,
-            ),
+        let template = |side: Side| match &piece {
+            Some(piece) => piece.piece.end(side).template(),
+            None => Some(&draft.template),
         };
-        let Some(plan) = own else {
-            return Planned::default();
-        };
-        let facts = saw_facts(&plan, template);
-        let saws = verdicts_in_words(&plan);
-        let cautions = SawCaution::of(&plan);
-        let cautions = cautions
-            .iter()
-            .map(|caution| caution.sentence(&plan, draft.unit))
-            .collect();
-        let mut both = Vec::new();
-        let mut between = None;
+        bench.pre_cuts.set(Side::BOTH.map(|side| {
+            let plan = plans[side.index()].as_ref()?;
+            let template = template(side)?;
+            let line = pre_cut_on_paper(template, plan.pre_cut.as_ref()?, &plan.blank);
+            Some(Arc::new(template.clone().with_pre_cut(line)))
+        }));
+        let mut planned = Planned::default();
+        if let (Some(plan), Some(template)) = (&plans[side.index()], template(side)) {
+            planned.facts = saw_facts(plan, template);
+            planned.saws = verdicts_in_words(plan);
+            let cautions = SawCaution::of(plan);
+            let told = cautions.iter();
+            planned.cautions = told
+                .map(|caution| caution.sentence(plan, draft.unit))
+                .collect();
+            let chosen = plan.chosen_saw().map(|verdict| verdict.saw.diameter);
+            let by_saw = template.cope().method() == CutMethod::Saw;
+            self.saw.set(chosen.filter(|_| by_saw));
+        }
         if let Some(piece) = &piece {
-            let other = of(side.other());
-            let plans = if side == Side::A {
-                [Some(plan), other]
-            } else {
-                [other, Some(plan)]
-            };
-            both = side_by_side(&plans, piece)
-                .into_iter()
+            let rows = side_by_side(&plans, piece).into_iter();
+            planned.both = rows
                 .map(|row| {
                     let [a, b] = row.ends;
                     vec![row.label.to_owned(), a, b]
                 })
                 .collect();
-            between = between_ends(piece).filter(|_| !both.is_empty());
+            planned.between = between_ends(piece).filter(|_| !planned.both.is_empty());
         }
-        Planned {
-            facts,
-            saws,
-            cautions,
-            both,
-            between,
-        }
-    });
+        self.planned.set(planned);
+    }
+}
+
+/// Facts, saws, cautions.
+pub fn saw() -> El {
+    let bench = bench();
+    let Some(Plans { planned, .. }) = use_context::<Plans>() else {
+        return html("<div></div>");
+    };
     let rows = |facts: &[SawFact]| -> Vec<Vec<String>> {
         let row = |fact: &SawFact| {
             let remark = fact.remark.clone().unwrap_or_default();

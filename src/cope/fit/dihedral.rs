@@ -76,8 +76,40 @@ pub fn dihedral(cope: &Cope, turn: Angle) -> Option<Angle> {
     Some(Angle::from_rad(cross.atan2(-dot)))
 }
 
+/// The arcs without those of no width, where the angle just touches a limit; what they parted is
+/// put together.
+fn without_slivers(arcs: Vec<AccessArc>) -> Vec<AccessArc> {
+    /// Narrower is none to a welder, rad.
+    const SLIVER: f64 = 1e-3;
+    let mut kept: Vec<AccessArc> = Vec::new();
+    for arc in arcs {
+        if (arc.to - arc.from).rad() < SLIVER {
+            continue;
+        }
+        match kept.last_mut() {
+            Some(last)
+                if last.access == arc.access && (arc.from - last.to).rad() < 2.0 * SLIVER =>
+            {
+                last.to = arc.to;
+                last.least = if arc.least < last.least {
+                    arc.least
+                } else {
+                    last.least
+                };
+                last.most = if arc.most > last.most {
+                    arc.most
+                } else {
+                    last.most
+                };
+            }
+            _ => kept.push(arc),
+        }
+    }
+    kept
+}
+
 /// Access all round, arc by arc, ascending; the first may start below 0, where an arc runs through
-/// the heel. What passes beside is left out. Where it changes is found to 1e-9 rad.
+/// the heel. What passes beside is left out, and so are arcs below a thousandth of a radian.
 #[must_use]
 pub fn access(cope: &Cope) -> Vec<AccessArc> {
     const STEPS: u32 = 360;
@@ -136,6 +168,7 @@ pub fn access(cope: &Cope) -> Vec<AccessArc> {
         extend(from, to);
     }
     arcs.extend(open);
+    let mut arcs = without_slivers(arcs);
     let full = Angle::FULL;
     if arcs.len() > 1
         && let (Some(first), Some(last)) = (arcs.first().copied(), arcs.last().copied())
@@ -162,7 +195,6 @@ pub fn access(cope: &Cope) -> Vec<AccessArc> {
     arcs
 }
 
-/// The width of an arc on the tube of an outside radius.
 impl AccessArc {
     /// How long it is round the outside of a branch.
     #[must_use]

@@ -8,7 +8,7 @@ use crate::units::{Angle, Length};
 pub struct Slip {
     /// The main whose angle, offset and size are off, counted from 0.
     pub main: usize,
-    /// The cut is for an included angle larger by this.
+    /// The cut is for an included angle larger by this; of a mitre, for a plane steeper by it.
     pub angle: Angle,
     /// The cut is for an offset larger by this, towards the +side of its main.
     pub offset: Length,

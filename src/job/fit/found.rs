@@ -77,7 +77,7 @@ pub fn found_wrong(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
             small(best.off, unit)
         )
     });
-    let (off, shorter) = by_eye(draft, &seen, asked.limits.tight);
+    let (off, shorter) = by_eye(draft, &seen, &found.plain, asked.limits.tight);
     Some(FoundWrong {
         sentence: format!("No single slip explains these gaps.{best}"),
         advice: String::from(
@@ -124,8 +124,14 @@ fn compared(draft: &Draft, makes: &[Option<Length>; 4], seen: &Seen) -> Vec<FitF
 
 /// What to take off at heel, sides and toe by the gaps alone: each as deep along the branch as its
 /// gap is less than the widest, but for what may stay open. The gap along the main's normal n is
-/// n_z of that along the branch.
-fn by_eye(draft: &Draft, seen: &Seen, tight: Length) -> ([Length; 4], Length) {
+/// n_z of that along the branch. What a true cut leaves open, the groove of a square one, does not
+/// count.
+fn by_eye(
+    draft: &Draft,
+    seen: &Seen,
+    plain: &[Option<Length>; 4],
+    tight: Length,
+) -> ([Length; 4], Length) {
     let cope = draft.template.cope();
     let radius = cope.joint().branch().outside_radius();
     let along = [0.0, 1.0, 2.0, 3.0].map(|quarter| {
@@ -138,7 +144,10 @@ fn by_eye(draft: &Draft, seen: &Seen, tight: Length) -> ([Length; 4], Length) {
         // Where the main falls away upright nothing along the branch closes the gap.
         (on.normal[2] > 0.2).then_some(1.0 / on.normal[2])
     });
-    let gaps = seen.in_turn();
+    let mut gaps = seen.in_turn();
+    for (gap, plain) in gaps.iter_mut().zip(plain) {
+        *gap = (*gap - plain.unwrap_or(Length::ZERO)).max(Length::ZERO);
+    }
     let mut push = Length::ZERO;
     for (along, gap) in along.iter().zip(gaps) {
         if let Some(along) = along {

@@ -10,7 +10,7 @@ pub use typed::{FitAsked, FitField, FitProblem, FitTyped, Process, read_fit};
 
 use crate::cope::fit::SlipKind;
 use crate::job::Draft;
-use crate::joint::Main;
+use crate::joint::{Main, Shape};
 use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
 
 /// A number with its name and what it means.
@@ -84,7 +84,11 @@ fn slip_in_words(kind: SlipKind, amount: f64, main: &Main, unit: Unit) -> String
     let more = amount > 0.0;
     match kind {
         SlipKind::Angle => format!(
-            "the angle, cut {} too {}: for {} in place of {}",
+            "{}, cut {} too {}: for {} in place of {}",
+            match main.shape() {
+                Shape::Mitre { .. } => "the angle of the mitre’s plane",
+                _ => "the angle",
+            },
             write_angle(angle),
             if more { "large" } else { "small" },
             write_angle(main.angle() + Angle::from_rad(amount)),

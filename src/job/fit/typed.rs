@@ -126,20 +126,65 @@ pub struct FitTyped {
     pub main: usize,
     /// How it will be welded.
     pub process: Process,
-    /// The text of each field, by its place in [`FitField`].
-    texts: [String; 11],
+    /// Diameter of the saw, or of the tube the template was made for.
+    pub size: String,
+    /// By how much too large the angle was cut.
+    pub angle: String,
+    /// By how much too large the offset was.
+    pub offset: String,
+    /// By how much the cut sits turned.
+    pub turn: String,
+    /// What the ruler of the print measures.
+    pub printed: String,
+    /// Gap up to which a joint counts as tight.
+    pub tight: String,
+    /// Gap up to which it can be filled.
+    pub most: String,
+    /// Gap seen at the heel.
+    pub seen_heel: String,
+    /// Gap seen a quarter turn on from the heel.
+    pub seen_plus: String,
+    /// Gap seen at the toe.
+    pub seen_toe: String,
+    /// Gap seen three quarters on from the heel.
+    pub seen_minus: String,
 }
 
 impl FitTyped {
     /// What stands in a field.
     #[must_use]
     pub fn text(&self, field: FitField) -> &str {
-        &self.texts[field as usize]
+        match field {
+            FitField::Size => &self.size,
+            FitField::Angle => &self.angle,
+            FitField::Offset => &self.offset,
+            FitField::Turn => &self.turn,
+            FitField::Printed => &self.printed,
+            FitField::Tight => &self.tight,
+            FitField::Most => &self.most,
+            FitField::SeenHeel => &self.seen_heel,
+            FitField::SeenPlus => &self.seen_plus,
+            FitField::SeenToe => &self.seen_toe,
+            FitField::SeenMinus => &self.seen_minus,
+        }
     }
 
     /// Puts a text in a field.
     pub fn set(&mut self, field: FitField, text: impl Into<String>) {
-        self.texts[field as usize] = text.into();
+        let own = match field {
+            FitField::Size => &mut self.size,
+            FitField::Angle => &mut self.angle,
+            FitField::Offset => &mut self.offset,
+            FitField::Turn => &mut self.turn,
+            FitField::Printed => &mut self.printed,
+            FitField::Tight => &mut self.tight,
+            FitField::Most => &mut self.most,
+            FitField::SeenHeel => &mut self.seen_heel,
+            FitField::SeenPlus => &mut self.seen_plus,
+            FitField::SeenToe => &mut self.seen_toe,
+            FitField::SeenMinus => &mut self.seen_minus,
+        };
+        *own = text.into();
     }
 }
 

@@ -166,5 +166,6 @@ fn at_hand(inch: bool) -> AtHand {
             end_trim: pick("10", "1/2"),
         },
         material: String::from("steel"),
+        ..AtHand::default()
     }
 }

@@ -77,6 +77,16 @@ fn is_of_job(pair: &str) -> bool {
         .any(|key| pair.starts_with(key))
 }
 
+/// Whether a fragment holds more than a piece: a title, or a second piece.
+#[must_use]
+pub fn is_job_link(fragment: &str) -> bool {
+    let pairs = fragment.trim_start_matches('#').split('&');
+    let mut keys = pairs
+        .filter_map(|pair| pair.split_once('='))
+        .map(|(key, _)| key);
+    keys.any(|key| key == TITLE || key.starts_with("2-"))
+}
+
 /// Reads a fragment, with or without its leading `#`: of a job, of a piece, or of one end.
 #[must_use]
 pub fn open_job_link(fragment: &str) -> OpenedJobLink {

@@ -25,7 +25,7 @@ pub use blanks::{Blanks, TubeGroup, USUAL_STOCK_SOURCE, blanks, read_form};
 pub use demo::demo;
 pub use file::{OpenedJob, job_file_name, open_job, write_job};
 pub use line::piece_line;
-pub use link::{LINK_MAX, OpenedJobLink, open_job_link, write_job_link};
+pub use link::{LINK_MAX, OpenedJobLink, is_job_link, open_job_link, write_job_link};
 pub use mirror::mirrored_form;
 pub use piece::{JobPiece, Shown};
 pub use reading::{PieceReading, Readings};
@@ -363,13 +363,25 @@ fn at_hand_in_unit(at_hand: &AtHand, from: Unit, to: Unit) -> AtHand {
         .bars
         .iter_mut()
         .flat_map(|bar| [&mut bar.outside, &mut bar.wall, &mut bar.length]);
+    let fit = &mut changed.fit;
+    let of_fit = [
+        &mut fit.size,
+        &mut fit.offset,
+        &mut fit.tight,
+        &mut fit.most,
+        &mut fit.seen_heel,
+        &mut fit.seen_plus,
+        &mut fit.seen_toe,
+        &mut fit.seen_minus,
+    ];
     let others = [
         &mut machine.clamp,
         &mut machine.behind,
         &mut stock.kerf,
         &mut stock.end_trim,
+        &mut changed.clearance,
     ];
-    for text in of_saws.chain(of_bars).chain(others) {
+    for text in of_saws.chain(of_bars).chain(others).chain(of_fit) {
         let typed = text.trim();
         if is_bare(typed) {
             *text = format!("{typed} {mark}");

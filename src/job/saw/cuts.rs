@@ -14,7 +14,13 @@ use super::tools::read_tools;
 pub fn shop_cuts(name: &str, piece: &PieceDraft, at_hand: &AtHand, clearance: Length) -> Vec<Cut> {
     let (tools, _) = read_tools(at_hand, piece.unit);
     let plans = plan_ends(piece, &tools, clearance);
-    let cut = |plan: &EndPlan| cut_of(name, plan, piece.count);
+    planned_cuts(name, &plans, piece.count)
+}
+
+/// The cuts of ends that are planned already, `count` of each.
+#[must_use]
+pub fn planned_cuts(name: &str, plans: &[Option<EndPlan>; 2], count: u32) -> Vec<Cut> {
+    let cut = |plan: &EndPlan| cut_of(name, plan, count);
     plans.iter().flatten().map(cut).collect()
 }
 

@@ -16,7 +16,7 @@ mod why;
 pub use both::{SideBySide, between_ends, side_by_side};
 pub use caution::SawCaution;
 pub use choice::{Depth, Verdict};
-pub use cuts::{shop_cut, shop_cuts};
+pub use cuts::{planned_cuts, shop_cut, shop_cuts};
 pub use facts::{SawFact, saw_facts, verdicts_in_words};
 pub use paper::pre_cut_on_paper;
 pub use plan::{BITES_MAX, EndPlan, Method, PRE_CUT_CLEARANCE, plan_end, plan_ends};

@@ -4,10 +4,13 @@
 use std::sync::Arc;
 
 use crate::job::list::{Job, JobPiece, PieceReading, Readings, Shown, blanks, mirrored_form};
-use crate::job::saw::{PRE_CUT_CLEARANCE, shop_cut, shop_cuts};
+use crate::job::saw::{
+    EndPlan, PRE_CUT_CLEARANCE, plan_end, plan_ends, planned_cuts, pre_cut_on_paper,
+    read_clearance, read_tools,
+};
 use crate::job::shop::{Cut, CutList, CutListError, run_list};
-use crate::job::{Field, PieceForm, Printer, write_form};
-use crate::piece::{Clamps, Side};
+use crate::job::{Draft, Field, PieceDraft, PieceForm, Printer, write_form};
+use crate::piece::{Clamps, Side, Template};
 use crate::sheet::Packet;
 use crate::sheet::packet::{JobOrder, PacketError, Parts, PieceToPrint, TubeCutList, lay_out_job};
 use crate::units::{Length, write_length};
@@ -56,6 +59,12 @@ pub fn lay_out_list(
         }
         read.push(reading);
     }
+    let planned: Vec<Planned> = job
+        .pieces()
+        .iter()
+        .zip(&read)
+        .map(|(piece, reading)| Planned::of(job, piece, reading))
+        .collect();
     let links: Vec<String> = job
         .pieces()
         .iter()
@@ -64,23 +73,23 @@ pub fn lay_out_list(
     let pieces: Vec<PieceToPrint> = job
         .pieces()
         .iter()
-        .zip(&read)
+        .zip(read.iter().zip(&planned))
         .zip(&links)
         .enumerate()
-        .filter(|(_, ((_, reading), _))| reading.problems.is_empty())
-        .map(|(place, ((piece, reading), link))| PieceToPrint {
+        .filter(|(_, ((_, (reading, _)), _))| reading.problems.is_empty())
+        .map(|(place, ((piece, (_, planned)), link))| PieceToPrint {
             number: place + 1,
             label: piece.label(),
-            count: reading.piece.as_ref().map_or(1, |draft| draft.count),
+            count: planned.count(),
             done: piece.is_done(),
-            draft: reading.piece.as_ref(),
-            ends: reading.ends.each_ref().map(Option::as_ref),
+            draft: planned.piece.as_ref(),
+            ends: planned.ends.each_ref().map(Option::as_ref),
             link,
         })
         .collect();
     let places: Vec<usize> = pieces.iter().map(|piece| piece.number - 1).collect();
     let pairs = pairs(job, &places);
-    let cuts = cuts(job, &read);
+    let cuts = cuts(job, &planned);
     let run = run_list(&cuts)
         .map_err(|error| notes.push(error.sentence()))
         .ok()
@@ -155,22 +164,62 @@ fn tube_in_words(outside: Length, wall: Length, job: &Job) -> String {
     )
 }
 
-/// The cuts of the pieces that are to be made.
-fn cuts(job: &Job, read: &[Arc<PieceReading>]) -> Vec<Cut> {
-    let mut cuts = Vec::new();
-    for ((place, piece), reading) in job.pieces().iter().enumerate().zip(read) {
+/// A piece with its ends planned, their pre-cuts on their templates.
+struct Planned {
+    piece: Option<PieceDraft>,
+    ends: [Option<Draft>; 2],
+    plans: [Option<EndPlan>; 2],
+}
+
+impl Planned {
+    fn of(job: &Job, piece: &JobPiece, reading: &PieceReading) -> Self {
+        let mut planned = Self {
+            piece: reading.piece.clone(),
+            ends: reading.ends.clone(),
+            plans: [None, None],
+        };
+        // Of a piece that is made nothing is printed but its line in the contents.
         if piece.is_done() || !reading.problems.is_empty() {
-            continue;
+            return planned;
         }
-        let name = job.name_at(place);
         let own = job.at_hand();
-        match (&reading.piece, &reading.ends[0]) {
-            (Some(draft), _) => cuts.extend(shop_cuts(&name, draft, own, PRE_CUT_CLEARANCE)),
-            (None, Some(end)) => cuts.push(shop_cut(&name, end, own, PRE_CUT_CLEARANCE)),
-            (None, None) => {}
+        let (tools, _) = read_tools(own, job.unit());
+        let clearance = read_clearance(&own.clearance, job.unit()).unwrap_or(PRE_CUT_CLEARANCE);
+        let line = |plan: &EndPlan, template: &Template| {
+            let pre_cut = plan.pre_cut.as_ref();
+            pre_cut.map_or_else(Vec::new, |cut| pre_cut_on_paper(template, cut, &plan.blank))
+        };
+        if let Some(draft) = planned.piece.take() {
+            planned.plans = plan_ends(&draft, &tools, clearance);
+            let lines = Side::BOTH.map(|side| {
+                let plan = planned.plans[side.index()].as_ref();
+                let template = draft.piece.end(side).template();
+                plan.zip(template)
+                    .map_or_else(Vec::new, |(plan, template)| line(plan, template))
+            });
+            planned.piece = Some(PieceDraft {
+                piece: draft.piece.clone().with_pre_cuts(lines),
+                ..draft
+            });
+        } else if let Some(end) = &mut planned.ends[0] {
+            let plan = plan_end(&end.template, Side::A, None, end.unit, &tools, clearance);
+            let line = line(&plan, &end.template);
+            end.template = end.template.clone().with_pre_cut(line);
+            planned.plans[0] = Some(plan);
         }
+        planned
     }
-    cuts
+
+    fn count(&self) -> u32 {
+        self.piece.as_ref().map_or(1, |draft| draft.count)
+    }
+}
+
+/// The cuts of the pieces that are to be made.
+fn cuts(job: &Job, planned: &[Planned]) -> Vec<Cut> {
+    let all = planned.iter().enumerate();
+    all.flat_map(|(place, own)| planned_cuts(&job.name_at(place), &own.plans, own.count()))
+        .collect()
 }
 
 /// Left and right: pieces that are each other's mirror form and not alike, by their places among

@@ -263,6 +263,18 @@ fn at_hand(value: Option<&Value>, told: &mut Vec<String>) -> AtHand {
     at_hand.stock.kerf = rest.text(stock.get("kerf"), "kerf");
     at_hand.stock.end_trim = rest.text(stock.get("end_trim"), "end_trim");
     at_hand.material = rest.text(map.get("material"), "material");
+    if let Some(clearance) = map.get("clearance") {
+        at_hand.clearance = rest.text(Some(clearance), "clearance");
+    }
+    // Nothing need be asked about a fit.
+    if let Some(fit) = map.get("fit") {
+        match serde_json::from_value(fit.clone()) {
+            Ok(fit) => at_hand.fit = fit,
+            Err(_) => rest.told.push(String::from(
+                "What was asked about how an end will fit is damaged and is left empty.",
+            )),
+        }
+    }
     at_hand
 }
 
