@@ -70,14 +70,21 @@ fn a_worker_starts_from_the_same_file() {
 #[test]
 fn a_browser_that_keeps_nothing_is_told() {
     let page = open();
-    // What a browser does that forbids its store to files.
+    // What a browser does that forbids its stores to files.
     page.run(
-        "Storage.prototype.setItem = () => { throw new DOMException('no', 'SecurityError') }",
+        "const refuse = () => { throw new DOMException('no', 'SecurityError') };
+         Storage.prototype.setItem = refuse;
+         IDBFactory.prototype.open = refuse",
         Vec::new(),
     );
     page.field("Angle").type_text("47");
     page.wait_until("the page says so", |page| {
         page.says("This browser keeps nothing between visits")
+    });
+    page.button("Start a list of pieces").click();
+    page.button("Add a piece").click();
+    page.wait_until("the page says that jobs are not kept", |page| {
+        page.says("This browser does not keep jobs")
     });
     assert!(!page.print().pages.is_empty());
 }
