@@ -8,7 +8,7 @@ use std::cell::RefCell;
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue, UnwrapThrowExt};
-use web_sys::{Element, Event, HtmlTemplateElement, Node};
+use web_sys::{Element, Event, HtmlElement, HtmlTemplateElement, Node};
 
 /// Acts now, and again whenever a signal that it reads has changed, as long as its owner lives.
 /// What it makes belongs to it and goes with its next run.
@@ -94,6 +94,17 @@ impl El {
             follow(move || set_attribute(&element, name, value().as_deref()));
         }
         boxed(self.0.clone(), name, Box::new(value));
+        self
+    }
+
+    /// With a style of its own that changes. The page's content security policy refuses the
+    /// attribute `style`.
+    pub fn style_of(self, style: impl Fn() -> Option<String> + 'static) -> Self {
+        let element: HtmlElement = self.0.clone().unchecked_into();
+        follow(move || {
+            let style = style().unwrap_or_default();
+            element.style().set_css_text(&style);
+        });
         self
     }
 

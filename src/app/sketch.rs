@@ -203,7 +203,7 @@ fn inputs(room: El, view: Option<Shown>, fields: Memo<Vec<Field>>) -> El {
         html("<div></div>")
             .class_of("on-line", move || view.is_some())
             .class_of("in-right-half", move || right_half(of))
-            .attr_of("style", move || style(of))
+            .style_of(move || style(of))
             .child(typed_field(of, ""))
     };
     room.keyed_of(move || fields.get(), input)

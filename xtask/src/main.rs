@@ -1,11 +1,18 @@
-//! `cargo xtask serve | test | build`: everything this project needs beyond plain cargo.
+//! `cargo xtask serve | test | build | icons`: everything this project needs beyond plain cargo.
 
 mod build;
 mod checks;
+mod folder;
+mod icons;
+mod offline;
+mod one_file;
+mod page;
+mod policy;
 mod run;
 mod serve;
 mod tally;
 mod tools;
+mod weight;
 
 use std::process::ExitCode;
 
@@ -17,6 +24,7 @@ Usage: cargo xtask <command>
   serve [--port N]        build the page and serve it on 127.0.0.1, rebuilding when a file changes
   test [--only STEP,...]  check everything, or only the named steps
   build                   the release site in dist/, with a table of its sizes
+  icons                   draw the PNG icons in public/ anew, after a change of icon.svg
 
 Each command first installs what it is missing.";
 
@@ -42,6 +50,7 @@ fn dispatch(args: &[&str]) -> Result<()> {
         ["test"] => checks::test(&[]),
         ["test", "--only", steps] => checks::test(&steps.split(',').collect::<Vec<_>>()),
         ["build"] => build::build(),
+        ["icons"] => icons::draw(),
         [] | ["help" | "--help" | "-h"] => {
             println!("{USAGE}\n\nSteps of test: {}", checks::names());
             Ok(())

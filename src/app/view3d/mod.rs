@@ -160,7 +160,7 @@ fn labels(picture: Picture) -> El {
         };
         html(r#"<span class="view3d-label"></span>"#)
             .text(WORDS[mark])
-            .attr_of("style", place)
+            .style_of(place)
     };
     html(r#"<div aria-hidden="true"></div>"#).children((0..WORDS.len()).map(label))
 }

@@ -21,6 +21,8 @@ pub struct Page {
     // Dropped in this order: the browser goes before the site it talks to.
     browser: Browser,
     site: Site,
+    /// Where the page is, without a fragment.
+    address: String,
 }
 
 impl Page {
@@ -42,10 +44,39 @@ impl Page {
     #[track_caller]
     #[must_use]
     pub fn open_site(site: Site, device: Device) -> Self {
+        let address = site.address();
+        Self::open_at(address, site, device)
+    }
+
+    /// Opens a file of this machine, as by a double click. Only Chromium's console tells its
+    /// troubles.
+    ///
+    /// # Panics
+    /// When there is no such file.
+    #[track_caller]
+    #[must_use]
+    pub fn open_file(path: impl AsRef<Path>, device: Device) -> Self {
+        let path = std::fs::canonicalize(path).expect("a file to open");
+        let address = url::Url::from_file_path(path).expect("a whole path");
+        Self::open_at(address.into(), Site::empty(), device)
+    }
+
+    #[track_caller]
+    fn open_at(address: String, site: Site, device: Device) -> Self {
         let browser = Browser::start(device);
-        let page = Self { browser, site };
-        page.go_to(&page.address());
+        let page = Self {
+            browser,
+            site,
+            address,
+        };
+        page.go_to(&page.address);
         page
+    }
+
+    /// The server behind the page.
+    #[must_use]
+    pub const fn site(&self) -> &Site {
+        &self.site
     }
 
     /// Opens a share link, as from a message: the page starts afresh, and keeps what it stored.
@@ -56,7 +87,7 @@ impl Page {
             "leave",
             |client| async move { client.goto("about:blank").await },
         );
-        self.go_to(&format!("{}#{fragment}", self.address()));
+        self.go_to(&format!("{}#{fragment}", self.address));
     }
 
     /// Comes back by the bare address, without a link.
@@ -66,7 +97,7 @@ impl Page {
             "leave",
             |client| async move { client.goto("about:blank").await },
         );
-        self.go_to(&self.address());
+        self.go_to(&self.address);
     }
 
     /// Forgets everything that was stored, takes back the window's size, and opens the page.
@@ -233,7 +264,7 @@ impl Page {
             client.new_window(false).await
         });
         self.turn_to(&opened.handle);
-        self.go_to(&format!("{}#{fragment}", self.address()));
+        self.go_to(&format!("{}#{fragment}", self.address));
         opened.handle
     }
 
@@ -309,10 +340,6 @@ impl Page {
 
     pub(crate) const fn browser(&self) -> &Browser {
         &self.browser
-    }
-
-    fn address(&self) -> String {
-        format!("{}/", self.site.origin())
     }
 
     #[track_caller]

@@ -15,7 +15,71 @@ fn opens_without_trouble_and_asks_no_other_site() {
     });
 }
 
-/// Everything the page has fetched, sent or opened so far.
+#[test]
+fn its_policy_is_strict_and_holds() {
+    let page = Page::open();
+    let policy = page.run(
+        "return document.querySelector('meta[http-equiv=Content-Security-Policy]').content",
+        Vec::new(),
+    );
+    let policy = policy.as_str().unwrap_or_default();
+    let rules: Vec<(&str, Vec<&str>)> = policy
+        .split(';')
+        .map(|rule| {
+            let mut words = rule.split_whitespace();
+            (words.next().unwrap_or_default(), words.collect())
+        })
+        .collect();
+    let rule = |name: &str| {
+        let found = rules.iter().find(|(of, _)| *of == name);
+        found.map(|(_, words)| words.as_slice()).unwrap_or_default()
+    };
+    for nothing in ["default-src", "base-uri", "form-action"] {
+        assert_eq!(rule(nothing), ["'none'"], "{policy}");
+    }
+    for own in [
+        "style-src",
+        "img-src",
+        "connect-src",
+        "worker-src",
+        "manifest-src",
+    ] {
+        assert_eq!(rule(own), ["'self'"], "{own}: {policy}");
+    }
+    // Besides files of its own the page runs the one script that starts it, and WebAssembly.
+    let scripts = rule("script-src");
+    assert_eq!(scripts.len(), 3, "{policy}");
+    assert_eq!([scripts[0], scripts[2]], ["'self'", "'wasm-unsafe-eval'"]);
+    assert!(scripts[1].starts_with("'sha256-"), "{policy}");
+
+    // It is in force, and the harness hears of what it stops.
+    assert_eq!(page.troubles(), [""; 0]);
+    page.run(
+        "const script = document.createElement('script');
+         script.textContent = 'window.taken = true';
+         document.head.append(script);
+         const style = document.createElement('p');
+         style.setAttribute('style', 'color: red');
+         document.body.append(style)",
+        Vec::new(),
+    );
+    for stopped in ["script-src-elem", "style-src-attr"] {
+        page.wait_until(stopped, |page| {
+            let troubles = page.site().troubles();
+            troubles
+                .iter()
+                .any(|trouble| trouble.contains(&format!("content policy: {stopped}")))
+        });
+    }
+    assert_eq!(
+        page.run("return window.taken ?? null", Vec::new()),
+        json!(null)
+    );
+}
+
+/// Everything the page has fetched, sent or opened so far. (What the service worker fetches to
+/// keep this version is not the page's: it is this version's own files, and `offline.rs` watches
+/// it at the server.)
 fn requests(page: &Page) -> Vec<String> {
     let names = page.run(
         "return performance.getEntriesByType('resource').map(entry => entry.name)
