@@ -3,12 +3,13 @@
 
 use std::time::Duration;
 
+use js_sys::Reflect;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::*;
 use web_sys::{
-    Blob, BlobPropertyBag, CssStyleSheet, HtmlAnchorElement, HtmlElement, PerformanceNavigation,
-    Url, window,
+    Blob, BlobPropertyBag, CssStyleSheet, File, FilePropertyBag, HtmlAnchorElement, HtmlElement,
+    PerformanceNavigation, ShareData, Url, window,
 };
 
 use crate::units::Unit;
@@ -157,6 +158,18 @@ pub fn stored() -> Option<String> {
 /// Stores a text for the next visit; false where the store is full or forbidden.
 pub fn store(text: &str) -> bool {
     storage().is_some_and(|storage| storage.set_item(STORE, text).is_ok())
+}
+
+/// What an earlier visit stored under another name.
+pub fn stored_as(name: &str) -> Option<String> {
+    storage()?.get_item(name).ok()?
+}
+
+/// Stores a text under another name; a full store keeps it for this visit only.
+pub fn store_as(name: &str, text: &str) {
+    if let Some(storage) = storage() {
+        let _ = storage.set_item(name, text);
+    }
 }
 
 /// Calls back with what another window of this page has stored.
@@ -314,6 +327,37 @@ pub fn copy(text: &str, done: impl Fn(bool) + 'static) {
     leptos::task::spawn_local(async move {
         done(wasm_bindgen_futures::JsFuture::from(promise).await.is_ok());
     });
+}
+
+/// A file that the system can hand on, as to a message or another device; none where it cannot.
+pub fn shareable(name: &str, kind: &str, bytes: &[u8]) -> Option<ShareData> {
+    let navigator = window()?.navigator();
+    let can = Reflect::has(&navigator, &JsValue::from_str("canShare")).unwrap_or(false);
+    if !can {
+        return None;
+    }
+    let options = FilePropertyBag::new();
+    options.set_type(kind);
+    let parts = js_sys::Array::of1(&js_sys::Uint8Array::from(bytes));
+    let file = File::new_with_u8_array_sequence_and_options(&parts, name, &options).ok()?;
+    let data = ShareData::new();
+    let _ = Reflect::set(
+        &data,
+        &JsValue::from_str("files"),
+        &js_sys::Array::of1(&file),
+    );
+    navigator.can_share_with_data(&data).then_some(data)
+}
+
+/// Opens the system's own way of handing a file on. What comes of it the system says itself.
+pub fn share(data: &ShareData) {
+    if let Some(window) = window() {
+        let promise = window.navigator().share_with_data(data);
+        leptos::task::spawn_local(async move {
+            // Refused where the person thinks better of it.
+            let _ = wasm_bindgen_futures::JsFuture::from(promise).await;
+        });
+    }
 }
 
 /// Saves a text as a file.

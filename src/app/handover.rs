@@ -36,16 +36,23 @@ pub enum Asked {
     Piece,
     /// A list of pieces.
     List,
+    /// The menu of files.
+    Files,
 }
 
+/// What opens the menu of files, wherever that is.
+#[derive(Clone, Copy)]
+pub struct OfferFiles(pub Callback<()>);
+
 impl Asked {
-    const ALL: [Self; 3] = [Self::GoOn, Self::Piece, Self::List];
+    const ALL: [Self; 4] = [Self::GoOn, Self::Piece, Self::List, Self::Files];
 
     const fn code(self) -> &'static str {
         match self {
             Self::GoOn => "go-on",
             Self::Piece => "piece",
             Self::List => "list",
+            Self::Files => "files",
         }
     }
 }

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::browser;
 use crate::app::dom::{El, fill_text, html, options};
+use crate::app::handover::OfferFiles;
 use crate::job::{Field, write_form};
 use crate::units::Unit;
 
@@ -78,8 +79,17 @@ pub fn print_button(room: El) -> El {
 /// Puts what has to be said about the visit itself after what an element holds.
 pub fn notices(room: El) -> El {
     let bench = bench();
-    let doubt = browser::print_doubt()
-        .map(|doubt| html(r#"<p class="caution doubt"><b>Before you print. </b></p>"#).text(doubt));
+    let doubt = browser::print_doubt().map(|doubt| {
+        let said = html(r#"<p class="caution doubt"><b>Before you print. </b></p>"#).text(doubt);
+        match use_context::<OfferFiles>() {
+            // A file is printed by something else than this browser.
+            Some(OfferFiles(open)) => said.text(" ").child(
+                html(r#"<button type="button">Save a PDF instead</button>"#)
+                    .on_click(move || open.run(())),
+            ),
+            None => said,
+        }
+    });
     let told = move || {
         let notices = bench.notices.get();
         notices.into_iter().map(|notice| vec![notice]).collect()

@@ -30,6 +30,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::Means;
 use crate::app::dom::{El, html};
+use crate::app::handover::{Asked, OfferFiles};
 use crate::app::more::More;
 use crate::job::list::is_job_link;
 use crate::job::{PieceForm, write_whole_form};
@@ -51,6 +52,7 @@ pub fn start() {
         provide_context(bench);
         let more = More::new();
         provide_context(more);
+        provide_context(OfferFiles(Callback::new(move |()| more.ask(Asked::Files))));
         more.hand_over(bench);
         let show = move || {
             browser::remove_loading_line();

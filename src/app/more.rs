@@ -88,7 +88,8 @@ pub fn more() -> El {
         .child(
             html(r#"<div class="row"></div>"#)
                 .child(ask(Asked::Piece, "Add the other end and the length"))
-                .child(ask(Asked::List, "Start a list of pieces")),
+                .child(ask(Asked::List, "Start a list of pieces"))
+                .child(ask(Asked::Files, "Save as a file")),
         )
         .child(html(r#"<p class="remark">A whole piece: where each template goes on the tube, and what to check. A list: many pieces, one print, one run through the saws.</p>"#))
         .child(html(r#"<p class="told" role="status"></p>"#).text_of(told))

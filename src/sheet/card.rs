@@ -1,7 +1,7 @@
 //! Corner marks of a bank card: a true-scale check for whoever has no ruler at hand.
 
 use crate::sheet::area::Area;
-use crate::sheet::drawing::{Anchor, Drawing, Layer, Pen, Point};
+use crate::sheet::drawing::{Anchor, Drawing, Item, Layer, Pen, Point};
 use crate::sheet::placer::Block;
 use crate::sheet::words;
 
@@ -19,6 +19,38 @@ pub const CLEAR: f64 = 2.0;
 
 /// The card's ways to lie: width and height, mm.
 pub const WAYS: [(f64, f64); 2] = [(WIDTH, HEIGHT), (HEIGHT, WIDTH)];
+
+/// Where cards lie on a page: the marks of four corners in a row, as [`draw`] leaves them.
+pub fn found(page: &Drawing) -> Vec<Area> {
+    let corner = |item: &Item| match item {
+        Item::Stroke {
+            layer: Layer::Check,
+            points,
+            closed: false,
+            ..
+        } if points.len() == 3 => Some(Area::around(points)),
+        _ => None,
+    };
+    let mut cards = Vec::new();
+    for four in page.items.windows(4) {
+        let mut corners = four.iter().map(corner);
+        if let (Some(Some(a)), Some(Some(_)), Some(Some(c)), Some(Some(_))) = (
+            corners.next(),
+            corners.next(),
+            corners.next(),
+            corners.next(),
+        ) {
+            // The first and the third are across from each other.
+            cards.push(Area::new(
+                a.x0.min(c.x0),
+                a.y0.min(c.y0),
+                a.x1.max(c.x1),
+                a.y1.max(c.y1),
+            ));
+        }
+    }
+    cards
+}
 
 /// Draws the corner marks of a card that covers an area, level or upended.
 pub fn draw(page: &mut Drawing, card: &Area) {

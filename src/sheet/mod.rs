@@ -5,6 +5,7 @@ mod arrange;
 mod blocks;
 mod card;
 mod code;
+mod code_room;
 mod drawing;
 mod facts;
 mod fan;
@@ -28,6 +29,7 @@ mod tile;
 mod words;
 
 pub use code::Code;
+pub use code_room::{draw_codes, link_in_code};
 pub use drawing::{Anchor, Drawing, Item, Layer, Pattern, Pen, Point};
 pub use fit_strip::fit_strip;
 pub use page::BOX_BELOW_SHEET;

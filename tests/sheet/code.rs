@@ -1,6 +1,6 @@
 //! Codes on paper, read back from a picture of the drawing by another library.
 
-use copewright::sheet::Code;
+use copewright::sheet::{Code, draw_codes};
 
 use crate::common::*;
 
@@ -141,4 +141,102 @@ fn a_text_too_long_for_a_code_or_for_the_room_is_known_before() {
     let snug = code.width(0.55);
     assert!((code.module_in(snug).unwrap() - 0.55).abs() < 1e-12);
     assert_eq!(code.module_in(code.width(0.49)), None);
+}
+
+/// Everything on a sheet as a camera sees it, with the codes on it read.
+fn codes_on(page: &Drawing) -> Vec<String> {
+    let dots = 6.0;
+    let filled = |item: &&Item| matches!(item, Item::Stroke { filled: true, points, .. } if points.len() == 4);
+    let only = Drawing {
+        items: page.items.iter().filter(filled).cloned().collect(),
+        ..page.clone()
+    };
+    let (width, height, mut grey) = picture(&only, dots);
+    // All other strokes as lines a dot wide, words as the rooms they take.
+    for item in &page.items {
+        match item {
+            Item::Stroke {
+                points,
+                filled: false,
+                ..
+            } => {
+                for pair in points.windows(2) {
+                    let [from, to] = [pair[0], pair[1]];
+                    let steps = ((to.x - from.x).hypot(to.y - from.y) * dots)
+                        .ceil()
+                        .max(1.0);
+                    for step in 0..=steps as usize {
+                        let part = step as f64 / steps;
+                        let x = ((from.x + (to.x - from.x) * part) * dots) as usize;
+                        let y = ((from.y + (to.y - from.y) * part) * dots) as usize;
+                        if x < width && y < height {
+                            grey[y * width + x] = 0;
+                        }
+                    }
+                }
+            }
+            Item::Text { .. } => {
+                let (x0, y0, x1, y1) = text_box(item).unwrap();
+                for y in (y0 * dots) as usize..(y1 * dots).min(height as f64) as usize {
+                    grey[y * width + (x0 * dots) as usize
+                        ..y * width + ((x1 * dots) as usize).min(width)]
+                        .fill(90);
+                }
+            }
+            Item::Stroke { .. } => {}
+        }
+    }
+    let mut seen =
+        rqrr::PreparedImage::prepare_from_greyscale(width, height, |x, y| grey[y * width + x]);
+    let grids = seen.detect_grids();
+    let mut read: Vec<String> = grids
+        .iter()
+        .filter_map(|grid| Some(grid.decode().ok()?.1))
+        .collect();
+    read.sort();
+    read.dedup();
+    read
+}
+
+#[test]
+fn a_code_on_a_sheet_is_read_and_moves_nothing() {
+    let mut with_room = 0;
+    let cases = cases();
+    for case in &cases {
+        for (paper, printer) in [
+            (Paper::A4, printer()),
+            (
+                Paper::Letter,
+                printer().with_orientation(Orientation::Sideways),
+            ),
+        ] {
+            let packet = packet_on(*case, paper, &printer, "upright", Unit::Millimetre);
+            let code = Code::new(LINK).unwrap();
+            for bare in &packet.pages {
+                let mut page = bare.clone();
+                let drawn = draw_codes(
+                    &mut page,
+                    paper,
+                    &printer,
+                    &[(&code, "opens this again")],
+                    true,
+                );
+                assert_eq!(page.items[..bare.items.len()], bare.items[..]);
+                if drawn == 0 {
+                    assert_eq!(page, *bare);
+                    continue;
+                }
+                with_room += 1;
+                assert_eq!(
+                    codes_on(&page),
+                    [LINK],
+                    "{} at {} on {paper:?}",
+                    case.branch,
+                    case.angle
+                );
+                crate::pages::assert_within(&page, printer.margin().mm());
+            }
+        }
+    }
+    assert!(with_room >= cases.len(), "{with_room} sheets had room");
 }

@@ -81,6 +81,8 @@ pub struct Means {
     pub piece_sheet: Option<fn(&PieceDraft, &Wanted) -> Packet>,
     /// Puts a form that has changed on its job's list.
     pub put_on_list: Option<fn(&OnList, &PieceForm) -> OnList>,
+    /// Draws codes on the sheets that open the piece again.
+    pub codes: Option<fn(&mut Packet, &Wanted)>,
 }
 
 /// Everything that the parts of the page share. Copies are handles to the same signals.
@@ -253,6 +255,9 @@ impl Bench {
                         sheets.notes.splice(0..0, own.notes);
                     }
                 });
+                if let Some(draw) = means.codes {
+                    draw(&mut sheets, &wanted);
+                }
                 Ok(Arc::new(sheets))
             })
         });

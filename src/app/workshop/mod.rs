@@ -1,11 +1,14 @@
 //! The workshop: the page with whole pieces, jobs of many pieces, and all that goes with them.
 
 mod after;
+mod code;
+mod files;
 mod fit;
 mod hand;
 mod jobs;
 mod keep;
 mod list;
+mod making;
 mod office;
 mod piece;
 mod print;
@@ -20,7 +23,7 @@ use leptos::prelude::*;
 use crate::app::bench::{Bench, Means, OnList, bench};
 use crate::app::browser;
 use crate::app::dom::{El, html, mount};
-use crate::app::handover::{self, Asked, Handed};
+use crate::app::handover::{self, Asked, Handed, OfferFiles};
 use crate::app::packet::Wanted;
 use crate::app::workshop::keep::{Keeper, Told};
 use crate::app::workshop::store::Record;
@@ -36,6 +39,7 @@ const MEANS: Means = Means {
     read_piece: Some(read_piece),
     piece_sheet: Some(piece_sheet),
     put_on_list: Some(put_on_list),
+    codes: Some(code::on_bench),
 };
 
 fn piece_sheet(piece: &PieceDraft, wanted: &Wanted) -> Packet {
@@ -90,6 +94,8 @@ pub fn start_workshop() {
 
 /// The bench with what was handed over, or else with what is linked or kept.
 fn open(body: El, handed: &Handed, record: Option<Record>) {
+    provide_context(code::CodeAddress::open());
+    provide_context(OfferFiles(Callback::new(|()| files::open_menu())));
     let bench = Bench::open(MEANS, &handed.forms);
     provide_context(bench);
     bench.list_all(|form| OnList {
@@ -119,6 +125,9 @@ fn open(body: El, handed: &Handed, record: Option<Record>) {
         _ => {}
     }
     page(body);
+    if handed.asked == Some(Asked::Files) {
+        files::open_menu();
+    }
 }
 
 /// The job that was open goes on where it was left, with the form as it was last typed.
@@ -142,6 +151,7 @@ fn resume(bench: Bench, keeper: Keeper, note: &browser::OpenJob, record: &Record
 /// The whole page.
 fn page(body: El) {
     let bench = bench();
+    let shown = print::Shown::new();
     let coped = move || bench.has_cope();
     let square = || {
         html(
@@ -174,7 +184,9 @@ fn page(body: El) {
                 .child(right),
         )
         .when(coped, table::ordinate_table)
-        .child(print::what_to_print())
+        .child(print::what_to_print(shown))
+        .child(code::address())
+        .child(files::files(shown))
         .child(paper::paper_panel());
     body.child(header::header())
         .child(main)

@@ -32,6 +32,8 @@ pub enum Answer {
         kind: String,
         /// What is in it.
         bytes: Vec<u8>,
+        /// What is to be known of it; may be empty.
+        note: String,
     },
     /// There is none; one sentence.
     Refused(String),
@@ -168,6 +170,7 @@ impl Office {
                     .dyn_into::<Uint8Array>()
                     .map(|bytes| bytes.to_vec())
                     .unwrap_or_default(),
+                note: text(4),
             },
             _ => Answer::Refused(text(1)),
         };

@@ -5,11 +5,53 @@ use leptos::prelude::*;
 use crate::app::bench::{Bench, Instead, bench};
 use crate::app::browser;
 use crate::app::dom::{El, fill_text, follow, html};
+use crate::app::workshop::code::CodeAddress;
 use crate::app::workshop::keep::Keeper;
 use crate::app::workshop::office::{Answer, Office, Progress};
 use crate::app::workshop::worker::{Make, Request};
 use crate::job::list::write_job;
+use crate::piece::SleeveSizes;
 use crate::sheet::packet::Parts;
+
+/// What the sheets show; copies are handles to the same choice.
+#[derive(Clone, Copy)]
+pub struct Shown {
+    /// Whether they show the whole job.
+    pub whole: RwSignal<bool>,
+    /// Which parts of it.
+    pub parts: RwSignal<Parts>,
+}
+
+impl Shown {
+    /// The piece alone.
+    pub fn new() -> Self {
+        Self {
+            whole: RwSignal::new(false),
+            parts: RwSignal::new(Parts::USUAL),
+        }
+    }
+}
+
+/// A request for the worker with everything as it stands; none without a list.
+pub fn request(bench: Bench, shown: Shown, make: Make) -> Option<Request> {
+    let list = bench.list_untracked()?;
+    let kept = bench.kept.get_untracked();
+    let usual = SleeveSizes::default();
+    Some(Request {
+        job: write_job(&list.job),
+        at: list.at,
+        printer: kept.printer().clone(),
+        date: browser::today(),
+        address: browser::page_address(""),
+        code_address: String::new(),
+        parts: Parts {
+            tables: kept.table,
+            ..shown.parts.get_untracked()
+        },
+        sleeve_mm: [usual.clearance.mm(), usual.wall.mm()],
+        make,
+    })
+}
 
 /// What is printed of a job.
 #[derive(Clone, Copy)]
@@ -18,13 +60,14 @@ struct Print {
     /// Whether the whole job is.
     whole: RwSignal<bool>,
     parts: RwSignal<Parts>,
+    code: Option<CodeAddress>,
     /// What came with the sheets, or why there are none.
     notes: RwSignal<Vec<String>>,
     office: Office,
 }
 
 /// The choice, where there is a list.
-pub fn what_to_print() -> El {
+pub fn what_to_print(shown: Shown) -> El {
     let Some(keeper) = use_context::<Keeper>() else {
         return html("<div></div>");
     };
@@ -40,15 +83,14 @@ pub fn what_to_print() -> El {
                 }));
             }
         }
-        Answer::File { name, kind, bytes } => {
-            browser::save_bytes(&name, &kind, &bytes);
-        }
+        Answer::File { .. } => {}
         Answer::Refused(sentence) => notes.set(vec![sentence]),
     });
     let print = Print {
         bench,
-        whole: RwSignal::new(false),
-        parts: RwSignal::new(Parts::USUAL),
+        whole: shown.whole,
+        parts: shown.parts,
+        code: use_context::<CodeAddress>(),
         notes,
         office,
     };
@@ -67,6 +109,9 @@ impl Print {
         follow(move || {
             self.bench.track_list();
             self.parts.track();
+            if let Some(code) = self.code {
+                code.track();
+            }
             if self.whole.get() {
                 // What is shown is of before; it stays until the new sheets come.
                 self.bench.instead.update(|instead| {
@@ -84,20 +129,19 @@ impl Print {
     }
 
     fn ask(self) {
-        let Some(list) = self.bench.list_untracked() else {
+        let shown = Shown {
+            whole: self.whole,
+            parts: self.parts,
+        };
+        let Some(request) = request(self.bench, shown, Make::Sheets) else {
             return;
         };
-        let kept = self.bench.kept.get_untracked();
         let request = Request {
-            job: write_job(&list.job),
-            printer: kept.printer().clone(),
-            date: browser::today(),
-            address: browser::page_address(""),
-            parts: Parts {
-                tables: kept.table,
-                ..self.parts.get_untracked()
-            },
-            make: Make::Sheets,
+            code_address: self
+                .code
+                .map(CodeAddress::get_untracked)
+                .unwrap_or_default(),
+            ..request
         };
         self.office
             .ask(serde_json::to_string(&request).unwrap_or_default());

@@ -9,10 +9,11 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent};
 
+use crate::app::workshop::making::{self, Made, Wish};
 use crate::job::Printer;
 use crate::job::list::{Readings, open_job};
 use crate::sheet::Packet;
-use crate::sheet::packet::{JobSheets, Parts, lay_out_list};
+use crate::sheet::packet::{JobSheets, Parts, lay_out_list_with_codes};
 use crate::write::{Ink, SvgName, svg_inline};
 
 /// What the page asks for.
@@ -28,6 +29,12 @@ pub struct Request {
     pub address: String,
     /// The parts of the packet.
     pub parts: Parts,
+    /// Address that codes open the page by; empty for no codes.
+    pub code_address: String,
+    /// The piece on the bench.
+    pub at: u32,
+    /// Room between sleeve and tube, and the sleeve's wall, mm.
+    pub sleeve_mm: [f64; 2],
     /// What is to be made of it.
     pub make: Make,
 }
@@ -37,6 +44,8 @@ pub struct Request {
 pub enum Make {
     /// Sheets to look at and print.
     Sheets,
+    /// A file.
+    File(Wish),
 }
 
 /// Said once, as soon as requests are heard.
@@ -82,11 +91,18 @@ fn answer(request: &Request, readings: &mut Readings, scope: &DedicatedWorkerGlo
         tell(scope, &told.iter().collect());
         true
     };
-    match lay_out_list(&order, readings, &mut progress) {
-        Ok(packet) => match request.make {
-            Make::Sheets => sheets(&packet),
+    match request.make {
+        Make::Sheets => {
+            let address = &request.code_address;
+            match lay_out_list_with_codes(&order, address, readings, &mut progress) {
+                Ok(packet) => sheets(&packet),
+                Err(error) => refusal(&error.sentence()),
+            }
+        }
+        Make::File(wish) => match making::make(request, &job, wish, readings, &mut progress) {
+            Ok(made) => file(&made),
+            Err(sentence) => refusal(&sentence),
         },
-        Err(error) => refusal(&error.sentence()),
     }
 }
 
@@ -108,13 +124,13 @@ fn sheets(packet: &Packet) -> Array {
 }
 
 /// A file as it goes to the page.
-#[allow(dead_code, reason = "used as soon as a request makes a file")]
-fn file(name: &str, kind: &str, bytes: &[u8]) -> Array {
+fn file(made: &Made) -> Array {
     [
         JsValue::from_str("file"),
-        JsValue::from_str(name),
-        JsValue::from_str(kind),
-        Uint8Array::from(bytes).into(),
+        JsValue::from_str(&made.name),
+        JsValue::from_str(made.kind),
+        Uint8Array::from(made.bytes.as_slice()).into(),
+        JsValue::from_str(&made.note),
     ]
     .iter()
     .collect()

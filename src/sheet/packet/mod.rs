@@ -14,7 +14,7 @@ mod run_list;
 mod templates;
 
 pub use cut_list::TubeCutList;
-pub use of_list::{JobSheets, lay_out_list};
+pub use of_list::{JobSheets, lay_out_list, lay_out_list_with_codes};
 pub use pair::{PairOrder, lay_out_pair};
 
 use std::ops::Range;
@@ -29,7 +29,7 @@ use crate::sheet::packet::contents::{Contents, Listed, Places};
 use crate::sheet::packet::flow::Flow;
 use crate::sheet::packet::numbers::counted;
 use crate::sheet::page::{Frame, Letterhead};
-use crate::sheet::{Packet, PieceOrder, lay_out_piece};
+use crate::sheet::{Code, Packet, PieceOrder, draw_codes, lay_out_piece, link_in_code};
 use crate::stock::{Density, Paper};
 use crate::units::Unit;
 
@@ -184,12 +184,26 @@ pub fn lay_out_job(
     order: &JobOrder,
     progress: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Result<Packet, PacketError> {
+    lay_out_job_with_codes(order, "", progress)
+}
+
+/// The same with a code for each piece on its sheets, which opens it by the address of a page; see
+/// [`draw_codes`]. Without an address there are no codes.
+///
+/// # Errors
+/// As [`lay_out_job`].
+pub fn lay_out_job_with_codes(
+    order: &JobOrder,
+    address: &str,
+    progress: &mut dyn FnMut(usize, usize) -> bool,
+) -> Result<Packet, PacketError> {
     let mut making = Making::new(order, progress);
     making.cut_lists()?;
     making.run_list()?;
     making.templates()?;
     making.piece_sheets()?;
     making.comparisons()?;
+    making.codes(address);
     making.finish()
 }
 
@@ -387,6 +401,36 @@ impl<'a, 'p> Making<'a, 'p> {
         }
         self.list("Comparisons", from);
         Ok(())
+    }
+
+    /// Draws a code for each piece on each of its sheets, as far as there is room.
+    fn codes(&mut self, address: &str) {
+        let codes: Vec<Option<Code>> = self
+            .order
+            .pieces
+            .iter()
+            .map(|piece| Code::new(&link_in_code(address, piece.link)?))
+            .collect();
+        for (at, page) in self.pages.iter_mut().enumerate() {
+            let own: Vec<(&Code, String)> = self
+                .order
+                .pieces
+                .iter()
+                .zip(&codes)
+                .zip(&self.places)
+                .filter(|(_, places)| places.templates.contains(&at) || places.piece.contains(&at))
+                .filter_map(|((piece, code), _)| {
+                    let what = format!("opens {} · {}", piece.number, piece.name());
+                    Some((code.as_ref()?, what))
+                })
+                .collect();
+            let own: Vec<(&Code, &str)> = own
+                .iter()
+                .map(|(code, what)| (*code, what.as_str()))
+                .collect();
+            let (paper, printer) = (self.order.paper, self.order.printer);
+            draw_codes(page, paper, printer, &own, own.len() == 1);
+        }
     }
 
     /// Puts the contents before everything and numbers all sheets.

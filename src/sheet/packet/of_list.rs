@@ -12,7 +12,8 @@ use crate::job::shop::{Cut, CutList, CutListError, run_list};
 use crate::job::{Draft, Field, PieceDraft, PieceForm, Printer, write_form};
 use crate::piece::{Clamps, Side, Template};
 use crate::sheet::Packet;
-use crate::sheet::packet::{JobOrder, PacketError, Parts, PieceToPrint, TubeCutList, lay_out_job};
+use crate::sheet::packet::lay_out_job_with_codes;
+use crate::sheet::packet::{JobOrder, PacketError, Parts, PieceToPrint, TubeCutList};
 use crate::units::{Length, write_length};
 
 /// A job with everything typed, to be printed.
@@ -39,6 +40,20 @@ pub struct JobSheets<'a> {
 /// Being stopped, and a packet of no sheets.
 pub fn lay_out_list(
     sheets: &JobSheets,
+    readings: &mut Readings,
+    progress: &mut dyn FnMut(usize, usize) -> bool,
+) -> Result<Packet, PacketError> {
+    lay_out_list_with_codes(sheets, "", readings, progress)
+}
+
+/// The same with codes that open the pieces by the address of a page, where there is room on their
+/// sheets; without an address there are none.
+///
+/// # Errors
+/// As [`lay_out_list`].
+pub fn lay_out_list_with_codes(
+    sheets: &JobSheets,
+    address: &str,
     readings: &mut Readings,
     progress: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Result<Packet, PacketError> {
@@ -143,7 +158,8 @@ pub fn lay_out_list(
         cut_lists: &cut_lists,
         parts: sheets.parts,
     };
-    let mut packet = lay_out_job(&order, &mut |done, of| step(of + done, 2 * of))?;
+    let mut packet =
+        lay_out_job_with_codes(&order, address, &mut |done, of| step(of + done, 2 * of))?;
     packet.notes.splice(0..0, notes);
     Ok(packet)
 }

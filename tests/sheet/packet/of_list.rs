@@ -5,7 +5,9 @@ use std::sync::Arc;
 use copewright::job::list::{Job, Readings, demo};
 use copewright::job::{Field, PieceField, Printer};
 use copewright::piece::Side;
-use copewright::sheet::packet::{JobSheets, PacketError, Parts, lay_out_list};
+use copewright::sheet::packet::{
+    JobSheets, PacketError, Parts, lay_out_list, lay_out_list_with_codes,
+};
 use copewright::sheet::{Drawing, Item};
 use copewright::units::{Denominator, Unit};
 
@@ -128,4 +130,29 @@ fn a_mirror_partner_is_compared_whatever_it_is_called() {
     let order = sheets(&alone, &printer, only);
     let none = lay_out_list(&order, &mut Readings::default(), &mut |_, _| true);
     assert_eq!(none.unwrap_err(), PacketError::Nothing);
+}
+
+/// Codes on the sheets of a packet change nothing else, and every piece that has a sheet with room
+/// has one on it.
+#[test]
+fn codes_are_added_to_the_sheets_of_a_packet_and_nothing_moves() {
+    let job = demo(Unit::Millimetre);
+    let printer = Printer::default();
+    let mut readings = Readings::default();
+    let order = sheets(&job, &printer, Parts::USUAL);
+    let bare = lay_out_list(&order, &mut readings, &mut |_, _| true).unwrap();
+    let address = "https://example.org/";
+    let coded = lay_out_list_with_codes(&order, address, &mut readings, &mut |_, _| true).unwrap();
+    assert_eq!(bare.pages.len(), coded.pages.len());
+    let mut with_code = 0;
+    for (bare, coded) in bare.pages.iter().zip(&coded.pages) {
+        assert_eq!(coded.items[..bare.items.len()], bare.items[..]);
+        with_code += usize::from(coded.items.len() > bare.items.len());
+        crate::pages::assert_within(coded, printer.margin().mm());
+    }
+    let said = all_words(&coded.pages);
+    assert!(said.contains("opens 1 · "), "no code for the first piece");
+    assert!(with_code >= job.pieces().len() / 2, "{with_code} sheets");
+    let none = lay_out_list_with_codes(&order, "", &mut readings, &mut |_, _| true).unwrap();
+    assert_eq!(none, bare);
 }
