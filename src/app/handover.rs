@@ -38,6 +38,10 @@ pub enum Asked {
     List,
     /// The menu of files.
     Files,
+    /// Saws, and how the end will fit.
+    Saw,
+    /// The example of a job.
+    Example,
 }
 
 /// What opens the menu of files, wherever that is.
@@ -45,7 +49,14 @@ pub enum Asked {
 pub struct OfferFiles(pub Callback<()>);
 
 impl Asked {
-    const ALL: [Self; 4] = [Self::GoOn, Self::Piece, Self::List, Self::Files];
+    const ALL: [Self; 6] = [
+        Self::GoOn,
+        Self::Piece,
+        Self::List,
+        Self::Files,
+        Self::Saw,
+        Self::Example,
+    ];
 
     const fn code(self) -> &'static str {
         match self {
@@ -53,6 +64,8 @@ impl Asked {
             Self::Piece => "piece",
             Self::List => "list",
             Self::Files => "files",
+            Self::Saw => "saw",
+            Self::Example => "example",
         }
     }
 }

@@ -89,7 +89,9 @@ pub fn more() -> El {
             html(r#"<div class="row"></div>"#)
                 .child(ask(Asked::Piece, "Add the other end and the length"))
                 .child(ask(Asked::List, "Start a list of pieces"))
-                .child(ask(Asked::Files, "Save as a file")),
+                .child(ask(Asked::Saw, "Set up the saw, predict the fit"))
+                .child(ask(Asked::Files, "Save as a file"))
+                .child(ask(Asked::Example, "See an example")),
         )
         .child(html(r#"<p class="remark">A whole piece: where each template goes on the tube, and what to check. A list: many pieces, one print, one run through the saws.</p>"#))
         .child(html(r#"<p class="told" role="status"></p>"#).text_of(told))

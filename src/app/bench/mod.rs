@@ -477,10 +477,7 @@ impl Bench {
 
     /// Whether there is an end to cope.
     pub fn has_cope(self) -> bool {
-        self.form.with(|form| {
-            let coped = |side: &Side| form.kind(*side) == EndKind::Coped;
-            !form.is_whole() || Side::BOTH.iter().any(coped)
-        })
+        self.form.with(PieceForm::has_cope)
     }
 
     /// Shows an end in the sketch.

@@ -121,11 +121,22 @@ pub fn tools() -> El {
         html(r#"<div class="field"><label for="material">Tube is of</label></div>"#)
             .child(material),
     );
-    html(r#"<details class="after"><summary>Saws and machine at hand</summary></details>"#)
-        .child(html(r#"<datalist id="saw-sizes"></datalist>"#).children_of(sizes))
-        .child(html("<div></div>").keyed_of(saws, move |at| saw(at, own, problems)))
-        .child(html(r#"<div class="row"></div>"#).child(add))
-        .child(machine)
+    html(
+        r#"<details class="after" id="saws"><summary>Saws and machine at hand</summary></details>"#,
+    )
+    .child(html(r#"<datalist id="saw-sizes"></datalist>"#).children_of(sizes))
+    .child(html("<div></div>").keyed_of(saws, move |at| saw(at, own, problems)))
+    .child(html(r#"<div class="row"></div>"#).child(add))
+    .child(machine)
+}
+
+/// Opens the list of saws and goes to it.
+pub fn show() {
+    if let Some(saws) = document().get_element_by_id("saws") {
+        // Refused only for a name that is none.
+        let _ = saws.set_attribute("open", "");
+        saws.scroll_into_view();
+    }
 }
 
 /// A text about what is at hand.

@@ -136,7 +136,10 @@ impl Keeper {
     /// Puts another job on the bench. What was there is kept first.
     pub fn open(self, job: Job, record: Option<&Record>) {
         self.write();
-        let Some(at) = job.pieces().first().map(|piece| piece.id()) else {
+        // A piece with something to sketch, where there is one.
+        let pieces = job.pieces();
+        let coped = pieces.iter().find(|piece| piece.form().has_cope());
+        let Some(at) = coped.or(pieces.first()).map(|piece| piece.id()) else {
             return;
         };
         self.kept_as.update_value(|all| all.push(As::default()));

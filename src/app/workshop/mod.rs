@@ -28,7 +28,7 @@ use crate::app::packet::Wanted;
 use crate::app::workshop::keep::{Keeper, Told};
 use crate::app::workshop::store::Record;
 use crate::app::{checks, choices, header, paper, sheets, sketch, table, unrolled};
-use crate::job::list::{Job, is_job_link, open_job, open_job_link};
+use crate::job::list::{Job, demo, is_job_link, open_job, open_job_link};
 use crate::job::{PieceDraft, PieceForm, read_piece, write_whole_form};
 use crate::piece::{Clamps, tape_division};
 use crate::sheet::{Packet, PieceOrder, lay_out_piece};
@@ -122,9 +122,16 @@ fn open(body: El, handed: &Handed, record: Option<Record>) {
             bench.choose_piece(|form| form.as_whole(true));
         }
         Some(Asked::List) => keeper.show_list(),
+        Some(Asked::Example) => {
+            let unit = bench.typed.with_untracked(|typed| typed.unit);
+            keeper.open(demo(unit), None);
+        }
         _ => {}
     }
     page(body);
+    if handed.asked == Some(Asked::Saw) {
+        hand::show();
+    }
     if handed.asked == Some(Asked::Files) {
         files::open_menu();
     }

@@ -118,6 +118,12 @@ impl PieceForm {
         self.kinds[side.index()]
     }
 
+    /// Whether there is an end to cope.
+    #[must_use]
+    pub fn has_cope(&self) -> bool {
+        !self.whole || self.kinds.contains(&EndKind::Coped)
+    }
+
     /// The same form with something else done with an end.
     #[must_use]
     pub const fn with_kind(mut self, side: Side, kind: EndKind) -> Self {
