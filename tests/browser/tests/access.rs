@@ -36,6 +36,32 @@ fn broken_rules(page: &Page) -> Vec<(&'static str, Vec<Violation>)> {
     check("link with wrong keys");
     page.open_fragment("v=1&mains=3&kind=bent&kind2=rectangular&corner2=99");
     check("several mains, one of them wrong");
+    page.open_fragment("v=1");
+    page.button("Start a list of pieces").click();
+    for parts in [".jobs", ".after"] {
+        page.wait_until("the workshop is there", |page| page.first(parts).is_some());
+    }
+    page.run(
+        "document.querySelector('.jobs').open = true;
+         [...document.querySelectorAll('.jobs button')]
+             .find(button => button.innerText === 'See an example in inches').click()",
+        Vec::new(),
+    );
+    page.wait_until("the example is there", |page| page.says("13. handle stay"));
+    page.run(
+        "document.querySelectorAll('.list .piece')[4].click();
+         document.querySelectorAll('details').forEach(details => { details.open = true });
+         document.querySelectorAll('[name=what-to-print]')[1].click()",
+        Vec::new(),
+    );
+    page.wait_until("the whole job is laid out", |page| {
+        page.run(
+            "return document.querySelectorAll('.sheets .page').length > 5
+                 && !document.querySelector('button.print').disabled",
+            Vec::new(),
+        ) == json!(true)
+    });
+    check("job of many pieces");
     broken
 }
 
