@@ -277,7 +277,7 @@ fn no_saw_is_named_at_the_foot_of_a_sheet_alone() {
             .map(|(saw, turn)| Cut {
                 saw: Saw::Hole(mm(saw)),
                 setting: Setting {
-                    turn: Some(Angle::from_degrees(f64::from(turn))),
+                    turn: Some(Angle::from_deg(f64::from(turn))),
                     ..setting
                 },
                 count: 1,
