@@ -13,6 +13,11 @@ use crate::units::{Unit, write_angle, write_length};
 
 /// Height of the line of a set-up, mm.
 const SET_UP: f64 = 10.0;
+/// White above a set-up, mm.
+const SET_UP_GAP: f64 = 1.6;
+/// What a saw's heading keeps with: its first set-up and the first line of cuts of that, and a
+/// little more, so that a rounded sum does not part them.
+const FIRST: f64 = SET_UP_GAP + SET_UP + LINE + 0.01;
 /// Where the dials of a set-up stand, as parts of the width.
 const DIALS: [f64; 4] = [0.17, 0.37, 0.57, 0.8];
 /// Height of a line of cuts, mm.
@@ -40,11 +45,11 @@ pub fn fill(flow: &mut Flow, cuts: &[Cut], list: &RunList, unit: Unit) {
         );
         let again = format!("{name}, continued");
         let head = heading(&name, &remark, width);
-        flow.head(0, 5.0, head, heading(&again, &remark, width), SET_UP + LINE);
+        flow.head(0, 5.0, head, heading(&again, &remark, width), FIRST);
         for set_up in &run.set_ups {
             number += 1;
             let line = |more: bool| set_up_line(set_up, number, more, unit, width);
-            flow.head(1, 1.6, line(false), line(true), LINE);
+            flow.head(1, SET_UP_GAP, line(false), line(true), LINE);
             for cut in set_up.cuts.iter().filter_map(|cut| cuts.get(*cut)) {
                 set_cut(flow, cut);
             }

@@ -1,5 +1,6 @@
 //! Contents, run list and cut list: all of the job is on them, and their sums are right.
 
+use copewright::job::shop::{Cut, Saw, Setting, run_list};
 use copewright::sheet::packet::{PacketError, Parts, lay_out_job};
 use copewright::units::write_decimal;
 
@@ -28,7 +29,7 @@ fn jobs() -> Vec<Job> {
     for (cut, count) in many.cuts.iter_mut().zip([30, 999, 2000]) {
         cut.count = count;
     }
-    many.run = copewright::job::shop::run_list(&many.cuts).unwrap();
+    many.run = run_list(&many.cuts).unwrap();
     vec![
         jobs::trolley(),
         jobs::in_inches(),
@@ -259,6 +260,46 @@ fn lists_stay_within_the_margin_and_words_apart() {
                 assert_within(page, margin);
                 assert_apart(page);
             }
+        }
+    }
+}
+
+/// A saw's heading stands with its first set-up, wherever on a sheet it comes.
+#[test]
+fn no_saw_is_named_at_the_foot_of_a_sheet_alone() {
+    let mut job = jobs::random(7, 4, (42.4, 2.6));
+    let first = job.cuts[0].clone();
+    let setting = first.setting;
+    for count in 1..40 {
+        job.cuts = [(60.3, count), (48.3, 3)]
+            .into_iter()
+            .flat_map(|(saw, set_ups)| (0..set_ups).map(move |turn| (saw, turn)))
+            .map(|(saw, turn)| Cut {
+                saw: Saw::Hole(mm(saw)),
+                setting: Setting {
+                    turn: Some(Angle::from_deg(f64::from(turn))),
+                    ..setting
+                },
+                count: 1,
+                ..first.clone()
+            })
+            .collect();
+        job.run = run_list(&job.cuts).unwrap();
+        let parts = Parts {
+            run_list: true,
+            ..NONE
+        };
+        let packet = job.print(Paper::A4, &printer(), parts).unwrap();
+        for page in &packet.pages {
+            let lowest = |word: &str| {
+                let texts = page.items.iter().filter_map(|item| match item {
+                    Item::Text { at, text, .. } if text.starts_with(word) => Some(at.y),
+                    _ => None,
+                });
+                texts.fold(f64::NEG_INFINITY, f64::max)
+            };
+            let (saw, set_up) = (lowest("Hole saw"), lowest("set-up"));
+            assert!(saw < set_up, "{count} set-ups: {saw} mm, {set_up} mm");
         }
     }
 }
