@@ -23,6 +23,8 @@ pub enum Answer {
         pages: Arc<Vec<String>>,
         /// One sentence each.
         notes: Vec<String>,
+        /// Whether a newer request waits: these show the job as it was before.
+        overtaken: bool,
     },
     /// A file.
     File {
@@ -159,6 +161,7 @@ impl Office {
             "sheets" => Answer::Sheets {
                 pages: Arc::new(texts(1)),
                 notes: texts(2),
+                overtaken: self.waiting.with_value(Option::is_some),
             },
             "file" => Answer::File {
                 name: text(1),

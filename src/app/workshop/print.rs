@@ -21,6 +21,8 @@ struct Print {
     /// What came with the sheets, or why there are none.
     notes: RwSignal<Vec<String>>,
     office: Office,
+    /// Whether everything that changed since has been asked for.
+    asked: StoredValue<bool>,
 }
 
 /// The choice, where there is a list.
@@ -30,14 +32,18 @@ pub fn what_to_print() -> El {
     };
     let bench = bench();
     let notes = RwSignal::new(Vec::new());
+    let asked = StoredValue::new(false);
     let office = Office::new(move |answer| match answer {
-        Answer::Sheets { pages, notes: told } => {
+        Answer::Sheets {
+            pages,
+            notes: told,
+            overtaken,
+        } => {
             notes.set(told);
             if bench.instead.with_untracked(Option::is_some) {
-                bench.instead.set(Some(Instead {
-                    pages,
-                    current: true,
-                }));
+                // Sheets of a moment ago are worth a look, but not to be printed.
+                let current = asked.get_value() && !overtaken;
+                bench.instead.set(Some(Instead { pages, current }));
             }
         }
         Answer::File { name, kind, bytes } => {
@@ -51,6 +57,7 @@ pub fn what_to_print() -> El {
         parts: RwSignal::new(Parts::USUAL),
         notes,
         office,
+        asked,
     };
     print.keep_laid_out();
     html("<div></div>").when(move || keeper.has_list(), move || print.panel())
@@ -64,18 +71,26 @@ impl Print {
                 self.ask();
             }
         });
+        // Looking at another piece changes nothing of the print.
+        let job = Memo::new(move |_| self.bench.list().map(|list| list.job));
         follow(move || {
-            self.bench.track_list();
+            job.track();
+            self.bench.kept.track();
             self.parts.track();
             if self.whole.get() {
+                self.asked.set_value(false);
                 // What is shown is of before; it stays until the new sheets come.
-                self.bench.instead.update(|instead| {
-                    let own = instead.get_or_insert_with(|| Instead {
-                        pages: Default::default(),
-                        current: false,
+                let instead = self.bench.instead;
+                let current = |instead: &Option<Instead>| instead.as_ref().map(|own| own.current);
+                if instead.with_untracked(current) != Some(false) {
+                    instead.update(|instead| {
+                        let own = instead.get_or_insert_with(|| Instead {
+                            pages: Default::default(),
+                            current: false,
+                        });
+                        own.current = false;
                     });
-                    own.current = false;
-                });
+                }
                 rest();
             } else {
                 self.bench.instead.set(None);
@@ -87,6 +102,7 @@ impl Print {
         let Some(list) = self.bench.list_untracked() else {
             return;
         };
+        self.asked.set_value(true);
         let kept = self.bench.kept.get_untracked();
         let request = Request {
             job: write_job(&list.job),
