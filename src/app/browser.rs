@@ -73,8 +73,7 @@ pub fn remembered_form(fragment: &str) -> Option<String> {
 }
 
 fn remember(key: &str, text: &str) {
-    let own = window().and_then(|window| window.session_storage().ok().flatten());
-    if let Some(own) = own {
+    if let Some(own) = own_storage() {
         // Where it is refused a reload goes by the address alone.
         let _ = own.set_item(key, text);
     }
@@ -145,8 +144,14 @@ pub fn on_leaving(act: impl Fn() + 'static) {
     on_cleanup(move || handle.remove());
 }
 
-fn storage() -> Option<web_sys::Storage> {
+/// What all windows share, and later visits.
+pub fn storage() -> Option<web_sys::Storage> {
     window()?.local_storage().ok()?
+}
+
+/// What is this window's own, reloads included.
+fn own_storage() -> Option<web_sys::Storage> {
+    window()?.session_storage().ok()?
 }
 
 /// What an earlier visit stored.
@@ -182,28 +187,36 @@ pub struct OpenJob {
     pub form: String,
 }
 
-/// The job that the last visit had open, if it had one.
-pub fn open_job() -> Option<OpenJob> {
-    let text = storage()?.get_item(OPEN_JOB).ok()??;
-    let mut parts = text.splitn(3, ' ');
-    Some(OpenJob {
-        id: parts.next()?.parse().ok()?,
-        at: parts.next()?.parse().ok()?,
-        form: parts.next()?.to_owned(),
-    })
+/// The jobs that this window had open before a reload and that the last visit of any window had,
+/// in this order. Two windows may have two jobs open.
+pub fn open_jobs() -> Vec<OpenJob> {
+    let read = |storage: web_sys::Storage| {
+        let text = storage.get_item(OPEN_JOB).ok()??;
+        let mut parts = text.splitn(3, ' ');
+        Some(OpenJob {
+            id: parts.next()?.parse().ok()?,
+            at: parts.next()?.parse().ok()?,
+            form: parts.next()?.to_owned(),
+        })
+    };
+    let both = [own_storage(), storage()];
+    both.into_iter().flatten().filter_map(read).collect()
 }
 
-/// Notes which job is open.
+/// Notes which job is open in this window. One without a job leaves the note of the last visit
+/// that had one: it may be another window's.
 pub fn note_open_job(open: Option<&OpenJob>) {
-    let Some(storage) = storage() else { return };
-    // Where the store is full the visit after this one opens the piece alone; the job is kept.
-    let _ = match open {
-        Some(OpenJob { id, at, form }) => storage.set_item(
-            OPEN_JOB,
-            &[&id.to_string(), " ", &at.to_string(), " ", form].concat(),
-        ),
-        None => storage.remove_item(OPEN_JOB),
+    let Some(OpenJob { id, at, form }) = open else {
+        if let Some(own) = own_storage() {
+            let _ = own.remove_item(OPEN_JOB);
+        }
+        return;
     };
+    let text = [&id.to_string(), " ", &at.to_string(), " ", form].concat();
+    for storage in [own_storage(), storage()].into_iter().flatten() {
+        // Where the store is full the visit after this one opens the piece alone; the job is kept.
+        let _ = storage.set_item(OPEN_JOB, &text);
+    }
 }
 
 /// Moves a damaged store out of the way, where it can still be looked at.

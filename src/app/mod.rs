@@ -56,8 +56,8 @@ pub fn start() {
             page(body.clone(), bench);
         };
         // A job that was open holds the form that the visit begins with.
-        let of_job = browser::open_job()
-            .is_some_and(|open| open.form == bench.form.with_untracked(write_whole_form));
+        let form = bench.form.with_untracked(write_whole_form);
+        let of_job = browser::open_jobs().iter().any(|open| open.form == form);
         if of_job || bench.form.with_untracked(PieceForm::is_whole) {
             more.ask_instead(show);
         } else {

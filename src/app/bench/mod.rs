@@ -72,6 +72,9 @@ pub struct Means {
     pub piece_sheet: Option<fn(&PieceDraft, &Wanted) -> Packet>,
     /// Puts a form that has changed on its job's list.
     pub put_on_list: Option<fn(&OnList, &PieceForm) -> OnList>,
+    /// Names the one piece whose form is another than it was, where that is not the one on the
+    /// bench.
+    pub changed_elsewhere: Option<fn(&OnList, &OnList) -> Option<u32>>,
 }
 
 /// Everything that the parts of the page share. Copies are handles to the same signals.
@@ -418,12 +421,20 @@ impl Bench {
         self.step(History::redo);
     }
 
-    /// A step through the history; the sketch shows the end and the main that it changed.
+    /// A step through the history; the bench shows the piece, the end and the main that it changed.
     fn step(self, by: impl FnOnce(&mut History<Desk, Step>) -> bool) {
         let before = self.form.get_untracked();
+        let list = self.list_untracked();
         self.history.update(|history| {
             by(history);
         });
+        // Since the step was made, somebody may have looked at another piece.
+        if let (Some(find), Some(before), Some(now)) =
+            (self.means.changed_elsewhere, list, self.list_untracked())
+            && let Some(at) = find(&before, &now)
+        {
+            self.look_at(at);
+        }
         let side = untrack(move || self.end());
         let changed = |side| {
             let end = before.end(side);

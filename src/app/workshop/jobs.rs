@@ -96,12 +96,14 @@ pub fn jobs(keeper: Keeper) -> El {
                 None,
             );
         }));
+    // Another window may have written jobs since.
+    let look = move |_| keeper.changes.update(|changes| *changes += 1);
     html(r#"<details class="jobs"><summary>Jobs and files</summary></details>"#)
+        .on("toggle", look)
         .child(actions)
         .child(examples)
         .child(html("<ul></ul>").children_of(move || {
             keeper.changes.track();
-            bench.track_list();
             kept.with(|kept| kept.iter().map(row).collect())
         }))
 }

@@ -1,4 +1,7 @@
 //! The job kept in the browser's database, in step with what is on the bench.
+//!
+//! The database takes its time, and a page that is left does not wait for it: what it has not
+//! confirmed by then is set aside in the store, which answers at once; see `resume`.
 
 use std::sync::Arc;
 
@@ -7,6 +10,7 @@ use leptos::prelude::*;
 use crate::app::bench::{Bench, OnList};
 use crate::app::browser::{self, OpenJob};
 use crate::app::dom::follow;
+use crate::app::workshop::resume::{Unwritten, set_aside};
 use crate::app::workshop::store::{self, Record, Written};
 use crate::job::list::{Job, write_job};
 use crate::job::{AtHand, write_whole_form};
@@ -32,12 +36,15 @@ impl Told {
 
 /// Which record of the database a job is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-struct As {
-    id: Option<u32>,
-    revision: u32,
+pub struct As {
+    /// Its number; none before it is first written.
+    pub id: Option<u32>,
+    /// How often it was written.
+    pub revision: u32,
 }
 
 /// A job waiting to be written.
+#[derive(Clone)]
 struct Waiting {
     /// Which of the jobs that this page has had on its bench, counted from 0.
     turn: usize,
@@ -54,7 +61,8 @@ pub struct Keeper {
     /// The text of the job on the bench that was last written.
     written: StoredValue<String>,
     waiting: StoredValue<Vec<Waiting>>,
-    writing: StoredValue<bool>,
+    /// The job that is being written.
+    under_way: StoredValue<Option<Waiting>>,
     /// Whether the list was asked for, although it has one piece.
     asked: RwSignal<bool>,
     /// What there is to say.
@@ -70,7 +78,7 @@ impl Keeper {
             kept_as: StoredValue::new(vec![As::default()]),
             written: StoredValue::new(String::new()),
             waiting: StoredValue::new(Vec::new()),
-            writing: StoredValue::new(false),
+            under_way: StoredValue::new(None),
             asked: RwSignal::new(false),
             told: RwSignal::new(Vec::new()),
             changes: RwSignal::new(0),
@@ -85,7 +93,22 @@ impl Keeper {
             self.note();
             rest();
         });
-        browser::on_leaving(move || self.write());
+        browser::on_leaving(move || {
+            self.write();
+            self.set_aside();
+        });
+    }
+
+    /// Sets aside what the database has not confirmed yet.
+    fn set_aside(self) {
+        let under_way = self.under_way.get_value();
+        let waiting = self.waiting.get_value();
+        let unwritten = under_way.into_iter().chain(waiting).map(|one| Unwritten {
+            turn: one.turn,
+            own: self.own_of(one.turn),
+            text: one.text,
+        });
+        set_aside(unwritten);
     }
 
     /// Shows the list, although it has one piece.
@@ -98,8 +121,10 @@ impl Keeper {
         self.asked.get() || self.bench.list().is_some_and(|list| is_worth(&list.job))
     }
 
-    /// The job on the bench is this record.
+    /// The job on the bench is this record. It has a list: that it may have but one piece is no
+    /// reason to hide its title and its saws.
     pub fn is_kept_as(self, record: &Record) {
+        self.asked.set(true);
         self.set_as(
             self.turn(),
             As {
@@ -141,6 +166,7 @@ impl Keeper {
         };
         self.kept_as.update_value(|all| all.push(As::default()));
         self.written.set_value(String::new());
+        self.changes.update(|changes| *changes += 1);
         if let Some(record) = record {
             self.is_kept_as(record);
         }
@@ -189,23 +215,29 @@ impl Keeper {
             waiting.retain(|older| older.turn != turn);
             waiting.push(Waiting { turn, title, text });
         });
-        if !self.writing.get_value() {
-            self.writing.set_value(true);
+        if self.under_way.with_value(Option::is_none) {
+            self.take_next();
             leptos::task::spawn_local(self.write_waiting());
         }
     }
 
+    /// The next job to write is under way, where there is one.
+    fn take_next(self) {
+        let next = self
+            .waiting
+            .try_update_value(|waiting| (!waiting.is_empty()).then(|| waiting.remove(0)));
+        self.under_way.set_value(next.flatten());
+    }
+
+    fn own_of(self, turn: usize) -> As {
+        let own = self.kept_as.with_value(|all| all.get(turn).copied());
+        own.unwrap_or_default()
+    }
+
     /// Writes what waits, one after the other, so that each knows the revision before it.
     async fn write_waiting(self) {
-        let next = || {
-            let next = self
-                .waiting
-                .try_update_value(|waiting| (!waiting.is_empty()).then(|| waiting.remove(0)));
-            next.flatten()
-        };
-        while let Some(Waiting { turn, title, text }) = next() {
-            let own = self.kept_as.with_value(|all| all.get(turn).copied());
-            let As { id, revision } = own.unwrap_or_default();
+        while let Some(Waiting { turn, title, text }) = self.under_way.get_value() {
+            let As { id, revision } = self.own_of(turn);
             let mut record = Record {
                 id,
                 title,
@@ -231,10 +263,10 @@ impl Keeper {
                 Ok(Written::Overtaken) => {}
                 Err(_) => self.tell_unkept(),
             }
+            self.take_next();
             self.note();
             self.changes.update(|changes| *changes += 1);
         }
-        self.writing.set_value(false);
     }
 
     /// Another window has written the job: what is here becomes a job of its own.
@@ -247,8 +279,9 @@ impl Keeper {
                 at: list.at,
             }
         };
-        // Changing it has it written again, as a new one.
         self.bench.amend_list(renamed);
+        // As a new one, and at once: what is here is kept nowhere yet.
+        self.write();
         self.tell([Told::plain(String::from(
             "Another window has changed this job too. Its changes stay in the job; what is on this \
              page is kept from now on as a job of its own, named “second copy”.",
@@ -270,7 +303,10 @@ impl Keeper {
 
 /// Whether a job is more than the one piece that is kept anyway.
 fn is_worth(job: &Job) -> bool {
-    job.pieces().len() > 1 || !job.title().is_empty() || *job.at_hand() != AtHand::default()
+    job.pieces().len() > 1
+        || job.pieces().iter().any(|piece| piece.is_done())
+        || !job.title().is_empty()
+        || *job.at_hand() != AtHand::default()
 }
 
 /// What a job is called on the list of jobs.

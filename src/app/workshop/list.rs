@@ -48,13 +48,13 @@ fn pieces(keeper: Keeper) -> El {
             .text_of(move || format!(" ({})", count()))
             .on_click(move || shown.set(which))
     };
-    let ids = move || {
+    let ids = Memo::new(move |_| {
         job.with(|job| {
             let job = job.iter();
             job.flat_map(|job| job.shown(shown.get()).map(|(_, piece)| piece.id()))
                 .collect::<Vec<u32>>()
         })
-    };
+    });
     let row = move |id: u32| piece(bench, job, at, id);
     let head = html(r#"<div class="list-head"></div>"#)
         .child(
@@ -67,8 +67,8 @@ fn pieces(keeper: Keeper) -> El {
     let none = || html(r#"<p class="remark">No piece of this kind.</p>"#);
     html(r#"<section class="pieces" aria-labelledby="pieces-head"><h2 id="pieces-head">Pieces</h2></section>"#)
         .child(head)
-        .child(html(r#"<ol class="list"></ol>"#).keyed_of(ids, row))
-        .when(move || ids().is_empty(), none)
+        .child(html(r#"<ol class="list"></ol>"#).keyed_of(move || ids.get(), row))
+        .when(move || ids.with(Vec::is_empty), none)
         .child(actions(bench, at, shown))
         .child(jobs::jobs(keeper))
 }

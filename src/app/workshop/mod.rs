@@ -8,6 +8,7 @@ mod list;
 mod office;
 mod piece;
 mod print;
+mod resume;
 mod saw;
 mod store;
 mod worker;
@@ -17,15 +18,14 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::app::bench::{Bench, Means, OnList, bench};
-use crate::app::browser;
 use crate::app::dom::{El, html, mount};
 use crate::app::handover::{self, Asked, Handed};
 use crate::app::packet::Wanted;
-use crate::app::workshop::keep::{Keeper, Told};
-use crate::app::workshop::store::Record;
+use crate::app::workshop::keep::Keeper;
+use crate::app::workshop::resume::LeftOff;
 use crate::app::{checks, choices, header, paper, sheets, sketch, table, unrolled};
-use crate::job::list::{Job, open_job};
-use crate::job::{PieceDraft, PieceForm, read_piece, write_whole_form};
+use crate::job::list::Job;
+use crate::job::{PieceDraft, PieceForm, read_piece};
 use crate::piece::{Clamps, tape_division};
 use crate::sheet::{Packet, PieceOrder, lay_out_piece};
 use crate::stock::Density;
@@ -35,6 +35,7 @@ const MEANS: Means = Means {
     read_piece: Some(read_piece),
     piece_sheet: Some(piece_sheet),
     put_on_list: Some(put_on_list),
+    changed_elsewhere: Some(changed_elsewhere),
 };
 
 fn piece_sheet(piece: &PieceDraft, wanted: &Wanted) -> Packet {
@@ -63,6 +64,20 @@ fn put_on_list(list: &OnList, form: &PieceForm) -> OnList {
     }
 }
 
+fn changed_elsewhere(before: &OnList, now: &OnList) -> Option<u32> {
+    let was = before.job.pieces().iter();
+    let changed = was.filter(|was| {
+        let is = now.job.piece(was.id());
+        is.is_some_and(|is| !Arc::ptr_eq(is, was) && is.form() != was.form())
+    });
+    let ids: Vec<u32> = changed.map(|piece| piece.id()).collect();
+    // Where several have changed, as with a unit, one of them is as good as another.
+    match ids.as_slice() {
+        [one] if *one != now.at => Some(*one),
+        _ => None,
+    }
+}
+
 /// Mounts the workshop in place of whatever page of ours there is.
 pub fn start_workshop() {
     console_error_panic_hook::set_once();
@@ -72,23 +87,20 @@ pub fn start_workshop() {
     // The database answers in its own time; the other page stays until then.
     let _ = any_spawner::Executor::init_wasm_bindgen();
     leptos::task::spawn_local(async {
-        let record = match browser::open_job() {
-            Some(open) => store::read(open.id).await.unwrap_or_default(),
-            None => None,
-        };
+        let left = resume::left_off().await;
         let Some(body) = document().body() else {
             return;
         };
         let handed = handover::take_over();
         handover::clear(&body);
-        let owner = mount(&body, |body| open(body, &handed, record));
+        let owner = mount(&body, |body| open(body, &handed, left));
         // The page lives as long as its document.
         std::mem::forget(owner);
     });
 }
 
 /// The bench with what was handed over, or else with what is linked or kept.
-fn open(body: El, handed: &Handed, record: Option<Record>) {
+fn open(body: El, handed: &Handed, left: LeftOff) {
     let bench = Bench::open(MEANS, &handed.forms);
     provide_context(bench);
     bench.list_all(|form| OnList {
@@ -97,9 +109,7 @@ fn open(body: El, handed: &Handed, record: Option<Record>) {
     });
     let keeper = Keeper::new(bench);
     provide_context(keeper);
-    if let (Some(note), Some(record)) = (browser::open_job(), record) {
-        resume(bench, keeper, &note, &record);
-    }
+    resume::resume(bench, keeper, left);
     bench.keep();
     keeper.keep();
     match handed.asked {
@@ -110,24 +120,6 @@ fn open(body: El, handed: &Handed, record: Option<Record>) {
         _ => {}
     }
     page(body);
-}
-
-/// The job that was open goes on where it was left, with the form as it was last typed.
-fn resume(bench: Bench, keeper: Keeper, note: &browser::OpenJob, record: &Record) {
-    let form = bench.form.get_untracked();
-    if write_whole_form(&form) != note.form {
-        return;
-    }
-    match open_job(&record.text) {
-        Ok(opened) if opened.job.piece(note.at).is_some() => {
-            let job = Arc::new(opened.job.with_form(note.at, form));
-            bench.open_list(OnList { job, at: note.at });
-            keeper.is_kept_as(record);
-            keeper.tell(opened.told.into_iter().map(Told::plain));
-        }
-        Ok(_) => {}
-        Err(sentence) => keeper.tell([Told::plain(sentence)]),
-    }
 }
 
 /// The whole page.
