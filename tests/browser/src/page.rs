@@ -69,7 +69,7 @@ impl Page {
         self.go_to(&self.address());
     }
 
-    /// Forgets everything that was stored, takes back the window's size, and opens the page.
+    /// Forgets everything that was stored, the database too, takes back the window's size, and opens the page.
     #[track_caller]
     pub(crate) fn visit_for_the_first_time(&self, [width, height]: [u32; 2]) {
         // What the page keeps while it goes away must not be kept.
@@ -81,6 +81,13 @@ impl Page {
             self.window(width, height);
         }
         self.come_back();
+        // The last visit's page has gone, and with it what held the database open.
+        self.run_async(
+            "const done = arguments[arguments.length - 1];
+             const away = indexedDB.deleteDatabase('copewright');
+             away.onsuccess = away.onerror = away.onblocked = () => done(0);",
+            Vec::new(),
+        );
         self.site.forget_troubles();
         let _ = self.troubles();
     }
@@ -244,6 +251,17 @@ impl Page {
         self.act("turn to a window", |client| async move {
             client.switch_to_window(window).await
         });
+    }
+
+    /// Closes another of the visitor's windows than the one that is driven.
+    #[track_caller]
+    pub fn close_window(&self, window: &WindowHandle) {
+        let here = self.this_window();
+        self.turn_to(window);
+        self.act("close a window", |client| async move {
+            client.close_window().await
+        });
+        self.turn_to(&here);
     }
 
     /// Writes what the window shows as a PNG file.
