@@ -1,6 +1,6 @@
 //! Blanks by tube, stock as typed, and the cut lists that follow.
 
-use copewright::job::list::{Job, Shown, blanks, demo, read_form};
+use copewright::job::list::{Job, Shown, blanks, demo, read_form, stock_problems};
 use copewright::job::{BarTyped, Field, PieceField};
 use copewright::piece::Side;
 use copewright::units::{Denominator, Length, Unit};
@@ -114,6 +114,9 @@ fn what_cannot_be_used_is_said() {
         assert!(told.contains(part), "{part} is not in:\n{told}");
     }
     assert_eq!(blanks.told.len(), 9);
+    // Beside the fields the same is said of the stock alone.
+    let of_stock = stock_problems(&job.at_hand().stock, job.unit());
+    assert_eq!(of_stock, blanks.told[3..]);
     assert_eq!(blanks.groups[0].stock.len(), 1);
     assert_eq!(blanks.groups[0].stock[0].available, Some(2));
 }

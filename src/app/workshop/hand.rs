@@ -57,7 +57,7 @@ pub fn tools() -> El {
                 id: String::from("angle-max"),
                 name: "Largest angle off square",
                 remark: "What the machine can be set to. Empty: no limit.",
-                field: ToolField::AngleMax,
+                field: Some(ToolField::AngleMax),
                 step: 10_001,
             },
             own,
@@ -69,7 +69,7 @@ pub fn tools() -> El {
                 id: String::from("clamp"),
                 name: "Clamp needs",
                 remark: "Straight tube for the machine to hold.",
-                field: ToolField::Clamp,
+                field: Some(ToolField::Clamp),
                 step: 10_002,
             },
             own,
@@ -81,7 +81,7 @@ pub fn tools() -> El {
                 id: String::from("behind"),
                 name: "Room behind the clamp",
                 remark: "For the rest of the tube. Empty: no limit.",
-                field: ToolField::Behind,
+                field: Some(ToolField::Behind),
                 step: 10_003,
             },
             own,
@@ -93,7 +93,7 @@ pub fn tools() -> El {
                 id: String::from("clearance"),
                 name: "Pre-cut stays clear by",
                 remark: "Along the tube. Empty: 3 mm.",
-                field: ToolField::Clearance,
+                field: Some(ToolField::Clearance),
                 step: 10_004,
             },
             own,
@@ -140,13 +140,14 @@ pub fn show() {
 }
 
 /// A text about what is at hand.
-struct Text {
-    id: String,
-    name: &'static str,
-    remark: &'static str,
-    field: ToolField,
+pub struct Text {
+    pub id: String,
+    pub name: &'static str,
+    pub remark: &'static str,
+    /// What its problems are told of; none where they are told together.
+    pub field: Option<ToolField>,
     /// Tells its changes from those of other texts.
-    step: u32,
+    pub step: u32,
 }
 
 fn saw(at: usize, own: Memo<AtHand>, problems: Memo<Vec<ToolProblem>>) -> El {
@@ -168,7 +169,6 @@ fn saw(at: usize, own: Memo<AtHand>, problems: Memo<Vec<ToolProblem>>) -> El {
         |saw| &mut saw.life,
     ];
     const FIELDS: [SawField; 6] = [
-        // Any name will do: nothing is ever wrong with it.
         SawField::Diameter,
         SawField::Diameter,
         SawField::Depth,
@@ -183,16 +183,12 @@ fn saw(at: usize, own: Memo<AtHand>, problems: Memo<Vec<ToolProblem>>) -> El {
             id: format!("saw-{at}-{index}"),
             name,
             remark,
-            field: ToolField::Saw(at, FIELDS[index]),
+            // Any name will do: nothing is ever wrong with it.
+            field: (index > 0).then_some(ToolField::Saw(at, FIELDS[index])),
             #[allow(clippy::cast_possible_truncation, reason = "few saws")]
             step: 100 + (at * 6 + index) as u32,
         };
         let get = TEXTS[index];
-        let problems = if index == 0 {
-            Memo::new(|_| Vec::new())
-        } else {
-            problems
-        };
         let field = number(text, own, problems, move |own| {
             // The row goes with its saw; a text of one that has gone has nowhere to go.
             if own.saws.len() <= at {
@@ -218,7 +214,7 @@ fn saw(at: usize, own: Memo<AtHand>, problems: Memo<Vec<ToolProblem>>) -> El {
 }
 
 /// A field with its sentence when it is wrong.
-fn number(
+pub fn number(
     text: Text,
     own: Memo<AtHand>,
     problems: Memo<Vec<ToolProblem>>,
@@ -233,7 +229,7 @@ fn number(
     } = text;
     let problem = move || {
         problems.with(|problems| {
-            let own = problems.iter().find(|problem| problem.field == field);
+            let own = problems.iter().find(|problem| Some(problem.field) == field);
             own.map_or_else(String::new, |problem| problem.sentence.clone())
         })
     };
@@ -248,7 +244,7 @@ fn number(
                 change_at_hand(bench, Some(step), |own| *part(own) = text);
             })
             .on("blur", move |_| bench.pause());
-    if matches!(field, ToolField::Saw(_, SawField::Diameter)) && name != "Name" {
+    if matches!(field, Some(ToolField::Saw(_, SawField::Diameter))) {
         input = input.attr("list", "saw-sizes");
     }
     html(r#"<div class="field"></div>"#)

@@ -14,6 +14,7 @@ mod piece;
 mod print;
 mod resume;
 mod saw;
+mod stock;
 mod store;
 mod worker;
 
@@ -168,6 +169,7 @@ fn page(body: El) {
         .when(move || !coped(), square)
         .child(piece::whole_piece())
         .child(hand::tools())
+        .child(stock::stock())
         .when(coped, unrolled::unrolled)
         .when(coped, fit::fit);
     let right = html(r#"<div class="bench-right"></div>"#)

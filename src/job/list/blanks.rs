@@ -5,7 +5,9 @@ use crate::job::shop::{
     Blank, CutList, CutListError, KERF_MAX, Loss, STOCK_MAX, STOCK_MIN, StockBar, TRIM_MAX,
     cut_list,
 };
-use crate::job::{BarTyped, Draft, PieceDraft, PieceForm, PieceProblem, read, read_piece};
+use crate::job::{
+    BarTyped, Draft, PieceDraft, PieceForm, PieceProblem, StockTyped, read, read_piece,
+};
 use crate::piece::{Side, kg_per_metre};
 use crate::stock::{MATERIALS, Material};
 use crate::units::{Length, Unit, read_length, write_length};
@@ -149,20 +151,27 @@ pub fn blanks(
             available: None,
         });
     }
-    let (kerf, trim) = (
-        read.usual(Length::from_mm(2.5), Length::from_inches(3.0 / 32.0)),
-        read.usual(Length::from_mm(10.0), Length::from_inches(0.5)),
-    );
-    let loss = Loss {
-        kerf: read.within("Saw cut", &typed.kerf, Length::ZERO, KERF_MAX, kerf),
-        trim: read.within("End trim", &typed.end_trim, Length::ZERO, TRIM_MAX, trim),
-    };
+    let loss = read.loss(typed);
     Blanks {
         groups,
         loss,
         material,
         told: read.told,
     }
+}
+
+/// What of the stock at hand cannot be used, one sentence each, and what is taken instead.
+#[must_use]
+pub fn stock_problems(stock: &StockTyped, unit: Unit) -> Vec<String> {
+    let mut read = Reading {
+        unit,
+        told: Vec::new(),
+    };
+    for (number, bar) in stock.bars.iter().enumerate() {
+        let _ = read.bar(number + 1, bar);
+    }
+    read.loss(stock);
+    read.told
 }
 
 fn near(one: Length, other: Length) -> bool {
@@ -185,6 +194,17 @@ struct Reading {
 impl Reading {
     fn usual(&self, metric: Length, inch: Length) -> Length {
         if self.unit.is_inch() { inch } else { metric }
+    }
+
+    fn loss(&mut self, typed: &StockTyped) -> Loss {
+        let (kerf, trim) = (
+            self.usual(Length::from_mm(2.5), Length::from_inches(3.0 / 32.0)),
+            self.usual(Length::from_mm(10.0), Length::from_inches(0.5)),
+        );
+        Loss {
+            kerf: self.within("Saw cut", &typed.kerf, Length::ZERO, KERF_MAX, kerf),
+            trim: self.within("End trim", &typed.end_trim, Length::ZERO, TRIM_MAX, trim),
+        }
     }
 
     /// The material of a name; steel for none.

@@ -21,7 +21,7 @@ use crate::piece::Side;
 use crate::stock::Paper;
 use crate::units::Unit;
 
-pub use blanks::{Blanks, TubeGroup, USUAL_STOCK_SOURCE, blanks, read_form};
+pub use blanks::{Blanks, TubeGroup, USUAL_STOCK_SOURCE, blanks, read_form, stock_problems};
 pub use demo::demo;
 pub use file::{OpenedJob, job_file_name, open_job, write_job};
 pub use line::piece_line;
