@@ -73,7 +73,7 @@ fn a_finished_piece_that_measures_wrong_is_put_into_words() {
     PAGE.visit(|page| {
         rung(page);
         page.button("A finished piece measures wrong").click();
-        let said = || texts(page, ".after .notes p").join(" ");
+        let said = || texts(page, ".after .notes p").join(" ").trim().to_owned();
         assert_eq!(said(), "Type two of them at least, as the tape reads.");
         // 500 − 2 · 11.566 = 476.87.
         let overall = page.field("Overall, long point to long point");

@@ -167,6 +167,11 @@ fn parts_are_left_out_and_the_piece_alone_can_be_printed_again() {
     PAGE.visit(|page| {
         example(page, "millimetres");
         go_to(page, &pieces(page)[1]);
+        // The straight pre-cut is found when the hands rest.
+        let pre_cut = "return !!document.querySelector('.page .pre-cut')";
+        page.wait_until("the pre-cut is drawn", |page| {
+            page.run(pre_cut, Vec::new()) == json!(true)
+        });
         let alone = sheets(page);
         let words_alone = all_words(&page.print());
         choose(page, "The whole job");
@@ -212,6 +217,9 @@ fn parts_are_left_out_and_the_piece_alone_can_be_printed_again() {
 
         choose(page, "This piece");
         page.wait_until("the piece's sheets are back", |page| sheets(page) == alone);
+        page.wait_until("the pre-cut is drawn again", |page| {
+            page.run(pre_cut, Vec::new()) == json!(true)
+        });
         assert!(can_print(page));
         assert_eq!(all_words(&page.print()), words_alone);
     });
