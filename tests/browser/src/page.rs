@@ -295,16 +295,27 @@ impl Page {
     }
 
     /// The text of the file that the page saves under this name, waiting for it to come.
+    ///
+    /// # Panics
+    /// When it is no text, or does not come.
     #[track_caller]
     #[must_use]
     pub fn saved(&self, name: &str) -> String {
+        String::from_utf8(self.saved_bytes(name))
+            .unwrap_or_else(|error| panic!("{name} is no text: {error}"))
+    }
+
+    /// What is in the file that the page saves under this name, waiting for it to come.
+    #[track_caller]
+    #[must_use]
+    pub fn saved_bytes(&self, name: &str) -> Vec<u8> {
         let path = self.browser.downloads().join(name);
         self.wait_until(&format!("{name} is saved"), |_| path.is_file());
-        let text = std::fs::read_to_string(&path)
-            .unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+        let bytes =
+            std::fs::read(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
         // The next file of this name keeps its name.
         let _ = std::fs::remove_file(&path);
-        text
+        bytes
     }
 
     pub(crate) const fn browser(&self) -> &Browser {

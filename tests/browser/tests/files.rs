@@ -1,0 +1,206 @@
+//! Saving as a file: each file comes under its own name and opens in another program's reader; and
+//! the code on a sheet opens what is on the sheet.
+#![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
+
+use std::io::{Cursor, Read};
+use std::process::Command;
+
+use browser_tests::pdf::{Pdf, Stroke, distance};
+use browser_tests::{Device, Page, SharedPage};
+use serde_json::json;
+
+static PAGE: SharedPage = SharedPage::new(Device::DESKTOP);
+
+const FORM: &str = "v=1&unit=mm&branch=42.4&wall=2.6&main=48.3&angle=60&label=brace 7";
+
+/// Width of the pen of the cut line, mm.
+const CUT: f64 = 0.35;
+
+fn open_menu(page: &Page) {
+    page.open_fragment(FORM);
+    page.button("Save as a file").click();
+    // The menu is open, and the first thing in it can be pressed at once.
+    assert!(page.button("PDF of the sheets").has_focus());
+}
+
+/// Presses a button of the menu and takes what it saves.
+fn saved(page: &Page, button: &str, name: &str) -> Vec<u8> {
+    page.button(button).click();
+    let bytes = page.saved_bytes(name);
+    page.wait_until("the page says so", |page| {
+        page.says(&format!("{name} is saved."))
+    });
+    bytes
+}
+
+fn cuts(pdf: &Pdf) -> Vec<&Stroke> {
+    let strokes = pdf.pages.iter().flat_map(|page| &page.strokes);
+    strokes
+        .filter(|stroke| (stroke.width_mm - CUT).abs() < 0.01)
+        .collect()
+}
+
+#[test]
+fn the_pdf_has_the_strokes_of_the_sheets() {
+    PAGE.visit(|page| {
+        open_menu(page);
+        let bytes = saved(page, "PDF of the sheets", "cope-brace-7.pdf");
+        lopdf::Document::load_mem(&bytes).unwrap();
+        let (saved, printed) = (Pdf::read(&bytes).unwrap(), page.print());
+        assert_eq!(saved.pages.len(), printed.pages.len());
+        let (saved, printed) = (cuts(&saved), cuts(&printed));
+        assert_eq!(saved.len(), 1);
+        assert_eq!(printed.len(), 1);
+        assert_eq!(saved[0].points.len(), printed[0].points.len());
+        for (saved, printed) in saved[0].points.iter().zip(&printed[0].points) {
+            assert!(distance(*saved, *printed) < 0.02, "{saved:?} {printed:?}");
+        }
+    });
+}
+
+#[test]
+fn templates_heights_and_solids_open() {
+    PAGE.visit(|page| {
+        open_menu(page);
+        let svg = String::from_utf8(saved(page, "SVG", "cope-brace-7.svg")).unwrap();
+        let read = roxmltree::Document::parse(&svg).unwrap();
+        assert!(
+            read.descendants()
+                .any(|node| node.attribute("id") == Some("cut-line"))
+        );
+
+        let dxf = saved(page, "DXF", "cope-brace-7.dxf");
+        let read = dxf::Drawing::load(&mut Cursor::new(dxf)).unwrap();
+        let cut = read
+            .entities()
+            .filter(|entity| entity.common.layer == "CUT_LINE");
+        assert_eq!(cut.count(), 1);
+
+        let csv = saved(page, "Heights as CSV", "cope-brace-7.csv");
+        assert_eq!(String::from_utf8(csv).unwrap().lines().count(), 17);
+
+        let widths = |bytes: Vec<u8>| {
+            let mesh = stl_io::read_stl(&mut Cursor::new(bytes)).unwrap();
+            let far = |at: &stl_io::Vertex| f64::from(at[0]).hypot(f64::from(at[1]));
+            let radii = mesh.vertices.iter().map(far);
+            2.0 * radii.fold(0.0, f64::max)
+        };
+        saved(page, "Cut end as STL", "cope-brace-7-cut-end.stl");
+        let name = "cope-brace-7-sleeve.stl";
+        let sleeve = widths(saved(page, "Marking sleeve as STL", name));
+        // The tube, a quarter of a millimetre of room and six lines of a nozzle of 0.4 mm.
+        assert!(
+            (sleeve - (42.4 + 2.0 * (0.25 + 2.4))).abs() < 0.02,
+            "{sleeve}"
+        );
+        page.field("Sleeve, room to the tube").type_text("0.5");
+        page.field("Sleeve, wall").type_text("3");
+        let sleeve = widths(saved(page, "Marking sleeve as STL", name));
+        assert!((sleeve - (42.4 + 2.0 * 3.5)).abs() < 0.02, "{sleeve}");
+        page.field("Sleeve, wall").type_text("0.2");
+        page.button("Marking sleeve as STL").click();
+        page.wait_until("the refusal", |page| {
+            page.text_of(".files .notes")
+                .starts_with("The sleeve's wall is 0.2 mm. It must be 0.8 mm to 10 mm")
+        });
+    });
+}
+
+#[test]
+fn the_archive_holds_everything_of_the_job() {
+    PAGE.visit(|page| {
+        page.open_fragment(&[FORM, "&landing=yes"].concat());
+        page.button("Save as a file").click();
+        let bytes = saved(
+            page,
+            "Everything of the job in one archive",
+            "cope-everything.zip",
+        );
+        let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
+        let mut names: Vec<String> = archive.file_names().map(str::to_owned).collect();
+        names.sort();
+        assert_eq!(
+            names,
+            [
+                "cope-brace-7-main-1.dxf",
+                "cope-brace-7-main-1.svg",
+                "cope-brace-7-sleeve.stl",
+                "cope-brace-7.csv",
+                "cope-brace-7.dxf",
+                "cope-brace-7.svg",
+                "cope-packet.pdf",
+                "job.json",
+            ]
+        );
+        let mut packet = Vec::new();
+        archive
+            .by_name("cope-packet.pdf")
+            .unwrap()
+            .read_to_end(&mut packet)
+            .unwrap();
+        assert_eq!(cuts(&Pdf::read(&packet).unwrap()).len(), 1);
+    });
+}
+
+/// What the codes on the sheets of a document say.
+fn codes(pdf: &[u8]) -> Vec<String> {
+    let folder = tempfile::tempdir().unwrap();
+    let (from, to) = (
+        folder.path().join("sheets.pdf"),
+        folder.path().join("sheet"),
+    );
+    std::fs::write(&from, pdf).unwrap();
+    let done = Command::new("pdftoppm")
+        .args(["-gray", "-r", "200"])
+        .args([&from, &to])
+        .status();
+    assert!(done.unwrap().success());
+    let mut pictures: Vec<_> = std::fs::read_dir(folder.path())
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "pgm"))
+        .collect();
+    pictures.sort();
+    let mut read = Vec::new();
+    for picture in pictures {
+        let bytes = std::fs::read(picture).unwrap();
+        // "P5", width and height, the whitest grey: three lines, then a byte for each dot.
+        let mut lines = bytes.splitn(4, |byte| *byte == b'\n');
+        assert_eq!(lines.next(), Some(&b"P5"[..]));
+        let size = String::from_utf8(lines.next().unwrap().to_vec()).unwrap();
+        let size: Vec<usize> = size.split(' ').map(|side| side.parse().unwrap()).collect();
+        let dots = lines.nth(1).unwrap();
+        let mut seen = rqrr::PreparedImage::prepare_from_greyscale(size[0], size[1], |x, y| {
+            dots[y * size[0] + x]
+        });
+        let grids = seen.detect_grids();
+        read.extend(grids.iter().filter_map(|grid| Some(grid.decode().ok()?.1)));
+    }
+    read
+}
+
+#[test]
+fn the_code_on_a_printed_sheet_opens_the_piece() {
+    PAGE.visit(|page| {
+        // The page of a first visit prints the link in words alone.
+        page.open_fragment(FORM);
+        assert_eq!(codes(&page.print_pdf()), Vec::<String>::new());
+        page.button("Save as a file").click();
+        let _ = page.button("PDF of the sheets");
+        let here = page.run("return location.href", Vec::new());
+        assert_eq!(json!(codes(&page.print_pdf())), json!([here]));
+        // Another address opens the same there; an address of no web opens nothing.
+        let fragment = here.as_str().unwrap().split_once('#').unwrap().1;
+        let field = page.field("Address in the code");
+        field.type_text("https://shop.example/cope/");
+        field.press("\t");
+        let there = ["https://shop.example/cope/#", fragment].concat();
+        page.wait_until("the other code", |page| {
+            codes(&page.print_pdf()) == [there.as_str()]
+        });
+        page.field("Address in the code").type_text("shop");
+        page.field("Address in the code").press("\t");
+        page.wait_until("no code", |page| codes(&page.print_pdf()).is_empty());
+        assert!(page.says("No code is printed: an address of the web begins with https://"));
+    });
+}
