@@ -152,6 +152,14 @@ fn end(flow: &mut Flow, unit: Unit, side: Side, first: &Template, second: &Templ
             write_angle(by)
         ));
     }
+    said.push_str(match likeness(first, second) {
+        Likeness::Same => " One template of this end serves both pieces.",
+        Likeness::Turned(_) => {
+            " One template of this end serves both pieces, laid on the zero line of each in its own \
+             turn."
+        }
+        Likeness::Different => "",
+    });
     let (drawing, scale) = overlay(first, &other, width);
     let remark = match scale {
         1 => String::from("true to scale"),

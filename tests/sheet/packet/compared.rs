@@ -127,3 +127,22 @@ fn pairs_come_with_the_packet() {
     assert!(all.contains("Left brace and Right brace"), "{all}");
     assert!(all.contains("packet 1 of 1"), "{all}");
 }
+
+/// Without offset and turn an end is its own mirror image, and the sheet says so; with an offset
+/// it is not.
+#[test]
+fn it_is_said_where_one_template_serves_both() {
+    let serves = |offset: f64| {
+        let tube = (42.4, 2.6);
+        let left = piece(tube, [(60.3, 60.0, offset, 0.0), (60.3, 45.0, 5.0, 30.0)]);
+        let right = piece(
+            tube,
+            [(60.3, 60.0, -offset, 0.0), (60.3, 45.0, -5.0, -30.0)],
+        );
+        let packet = compared(&left, &right, Paper::A4);
+        let all: String = packet.pages.iter().map(words).collect();
+        all.matches("One template of this end serves both").count()
+    };
+    assert_eq!(serves(0.0), 1);
+    assert_eq!(serves(6.0), 0);
+}
