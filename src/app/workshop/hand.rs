@@ -7,7 +7,7 @@ use crate::app::dom::{El, html, options};
 use crate::app::workshop::list::change;
 use crate::job::saw::{SawField, ToolField, ToolProblem, offered_saws, read_clearance, read_tools};
 use crate::job::{AtHand, SawTyped};
-use crate::stock::MATERIALS;
+use crate::stock::{Density, MATERIALS};
 
 /// What the job has at hand.
 pub fn at_hand() -> Memo<AtHand> {
@@ -18,6 +18,21 @@ pub fn at_hand() -> Memo<AtHand> {
             .map(|list| list.job.at_hand().clone())
             .unwrap_or_default()
     })
+}
+
+/// What the tube of the job is made of, for masses.
+#[derive(Clone, Copy)]
+pub struct OfWhat(pub Memo<Density>);
+
+impl OfWhat {
+    /// That of the job on the bench.
+    pub fn of(bench: Bench) -> Self {
+        let own = at_hand();
+        Self(Memo::new(move |_| {
+            let unit = bench.typed.with(|typed| typed.unit);
+            own.with(|own| read_tools(own, unit).0.material.density)
+        }))
+    }
 }
 
 /// Changes what is at hand; changes with the same `step` in a row are one step back.

@@ -48,11 +48,12 @@ const MEANS: Means = Means {
 fn piece_sheet(piece: &PieceDraft, wanted: &Wanted) -> Packet {
     let [a, b] = wanted.ends;
     let end = a.or(b);
+    let density = use_context::<hand::OfWhat>().map(|of| of.0.get());
     lay_out_piece(&PieceOrder {
         piece: &piece.piece,
         label: end.map_or("", |end| &end.label),
         count: piece.count,
-        density: Some(Density::STEEL),
+        density: Some(density.unwrap_or(Density::STEEL)),
         unit: piece.unit,
         division: tape_division(piece.unit),
         clamps: Clamps::default(),
@@ -118,6 +119,7 @@ fn open(body: El, handed: &Handed, left: LeftOff) {
     });
     let keeper = Keeper::new(bench);
     provide_context(keeper);
+    provide_context(hand::OfWhat::of(bench));
     resume::resume(bench, keeper, left);
     provide_context(saw::Plans::keep(bench));
     bench.keep();
