@@ -1,6 +1,11 @@
 //! What is on the bench: the form with its history, and everything derived from it.
 
 mod keep;
+mod list;
+mod means;
+
+pub use list::OnList;
+pub use means::Means;
 
 use std::sync::Arc;
 
@@ -9,7 +14,6 @@ use leptos::prelude::*;
 use crate::app::bench::keep::opened;
 use crate::app::browser;
 use crate::app::packet::{Wanted, packet};
-use crate::job::list::Job;
 use crate::job::{
     Draft, EndKind, Field, History, Kept, PieceDraft, PieceField, PieceForm, PieceProblem, Printer,
     Problem, Typed, open_form, open_link, read, read_what_can_be, resume_form, write_form,
@@ -26,15 +30,6 @@ struct Desk {
     kept: Kept,
     /// The job that the form is a piece of, where there is one.
     list: Option<OnList>,
-}
-
-/// Which piece of which job the form is. The job holds the form too.
-#[derive(Clone, PartialEq)]
-pub struct OnList {
-    /// The job.
-    pub job: Arc<Job>,
-    /// The piece's id.
-    pub at: u32,
 }
 
 /// What kind of change it was; keystrokes of one kind in a row are one step back.
@@ -67,26 +62,6 @@ pub struct Instead {
 
 /// A piece as it can be made, or why not; nothing where only one end is asked for.
 pub type Made = Option<Result<Arc<PieceDraft>, Vec<PieceProblem>>>;
-
-/// Reads a whole piece from its form and its two ends.
-pub type ReadPiece = fn(&PieceForm, [Option<&Draft>; 2]) -> Result<PieceDraft, Vec<PieceProblem>>;
-
-/// What the page can do beyond one joint. Functions, so that a page without them does not hold
-/// them.
-#[derive(Clone, Copy, Default)]
-pub struct Means {
-    /// Reads whole pieces.
-    pub read_piece: Option<ReadPiece>,
-    /// Lays the sheet of a whole piece out, which goes before its templates.
-    pub piece_sheet: Option<fn(&PieceDraft, &Wanted) -> Packet>,
-    /// Puts a form that has changed on its job's list.
-    pub put_on_list: Option<fn(&OnList, &PieceForm) -> OnList>,
-    /// Draws codes on the sheets that open the piece again.
-    pub codes: Option<fn(&mut Packet, &Wanted)>,
-    /// Names the one piece whose form is another than it was, where that is not the one on the
-    /// bench.
-    pub changed_elsewhere: Option<fn(&OnList, &OnList) -> Option<u32>>,
-}
 
 /// Everything that the parts of the page share. Copies are handles to the same signals.
 #[derive(Clone, Copy)]
@@ -329,84 +304,6 @@ impl Bench {
                 (list, _) => list,
             };
             history.change(Desk { form, kept, list }, step);
-        });
-    }
-
-    /// The job that the form is a piece of.
-    pub fn list(self) -> Option<OnList> {
-        self.history.with(|history| history.now().list.clone())
-    }
-
-    /// The same, once.
-    pub fn list_untracked(self) -> Option<OnList> {
-        self.history
-            .with_untracked(|history| history.now().list.clone())
-    }
-
-    /// Hears of every change to the bench.
-    pub fn track_list(self) {
-        self.history.track();
-    }
-
-    /// Changes the job; the form on the bench is the one of the piece it names. Changes of one
-    /// text in a row (`text` tells them apart) are one step back, anything else is a step.
-    pub fn change_list(self, text: Option<u32>, by: impl FnOnce(Option<OnList>) -> OnList) {
-        if text.is_none() {
-            self.pause();
-        }
-        self.history.update(|history| {
-            let mut desk = history.now().clone();
-            let list = by(desk.list.take());
-            if let Some(piece) = list.job.piece(list.at) {
-                desk.form = piece.form().clone();
-            }
-            desk.list = Some(list);
-            history.change(desk, Step::List(text));
-        });
-        if text.is_none() {
-            self.pause();
-        }
-    }
-
-    /// Puts what is on the bench, now and as far back as undo goes, on lists.
-    pub fn list_all(self, by: impl Fn(&PieceForm) -> OnList) {
-        self.history.update(|history| {
-            history.amend(|desk| desk.list = Some(by(&desk.form)));
-        });
-    }
-
-    /// Changes the job as it stands and everything that can be gone back to, without a step.
-    pub fn amend_list(self, by: impl Fn(&OnList) -> OnList) {
-        self.history.update(|history| {
-            history.amend(|desk| desk.list = desk.list.as_ref().map(&by));
-        });
-    }
-
-    /// Puts another job on the bench; there is no way back by undo.
-    pub fn open_list(self, list: OnList) {
-        self.history.update(|history| {
-            let mut desk = history.now().clone();
-            if let Some(piece) = list.job.piece(list.at) {
-                desk.form = piece.form().clone();
-            }
-            desk.list = Some(list);
-            *history = History::new(desk);
-        });
-    }
-
-    /// Goes to another piece of the job. Looking is no step.
-    pub fn look_at(self, at: u32) {
-        self.pause();
-        self.history.update(|history| {
-            history.amend_now(|desk| {
-                let piece = desk.list.as_mut().and_then(|list| {
-                    list.at = at;
-                    list.job.piece(at)
-                });
-                if let Some(form) = piece.map(|piece| piece.form().clone()) {
-                    desk.form = form;
-                }
-            });
         });
     }
 
