@@ -10,10 +10,12 @@ use crate::app::workshop::worker::Request;
 use crate::app::workshop::{code, piece_sheet};
 use crate::cope::Solid;
 use crate::job::list::{Job, JobPiece, PieceReading, Readings, job_file_name, write_job};
+use crate::job::saw::read_tools;
 use crate::job::{FileNames, write_form};
 use crate::piece::{Side, Sleeve, SleeveSizes, Template, ordinates};
 use crate::sheet::packet::{JobSheets, lay_out_list_with_codes};
 use crate::sheet::{Drawing, Order, landing_figure, template_figure};
+use crate::stock::Density;
 use crate::units::Length;
 use crate::write::{
     NotFinite, PdfAbout, PdfDay, csv, dxf, pdf, pdf_letters_lost, stl, svg_layers, zip,
@@ -149,6 +151,12 @@ struct Making<'a> {
 }
 
 impl Making<'_> {
+    /// Of what the job's tube is made.
+    fn density(&self) -> Density {
+        let (tools, _) = read_tools(self.job.at_hand(), self.job.unit());
+        tools.material.density
+    }
+
     /// The piece on the bench, its place and its reading without a fault.
     fn on_bench(
         &self,
@@ -184,7 +192,9 @@ impl Making<'_> {
         };
         let mut sheets = packet(&wanted)?;
         if let Some(draft) = &reading.piece {
-            sheets.pages.splice(0..0, piece_sheet(draft, &wanted).pages);
+            sheets
+                .pages
+                .splice(0..0, piece_sheet(draft, &wanted, self.density()).pages);
         }
         code::on_piece(&mut sheets, &wanted, &self.request.code_address);
         Ok(sheets.pages)

@@ -39,21 +39,26 @@ use crate::stock::Density;
 /// What the workshop can do beyond one joint.
 const MEANS: Means = Means {
     read_piece: Some(read_piece),
-    piece_sheet: Some(piece_sheet),
+    piece_sheet: Some(sheet_on_bench),
     put_on_list: Some(put_on_list),
     codes: Some(code::on_bench),
     changed_elsewhere: Some(changed_elsewhere),
 };
 
-fn piece_sheet(piece: &PieceDraft, wanted: &Wanted) -> Packet {
+/// The sheet of the piece on the bench, in the material of its job.
+fn sheet_on_bench(piece: &PieceDraft, wanted: &Wanted) -> Packet {
+    let density = use_context::<hand::OfWhat>().map(|of| of.0.get());
+    piece_sheet(piece, wanted, density.unwrap_or(Density::STEEL))
+}
+
+fn piece_sheet(piece: &PieceDraft, wanted: &Wanted, density: Density) -> Packet {
     let [a, b] = wanted.ends;
     let end = a.or(b);
-    let density = use_context::<hand::OfWhat>().map(|of| of.0.get());
     lay_out_piece(&PieceOrder {
         piece: &piece.piece,
         label: end.map_or("", |end| &end.label),
         count: piece.count,
-        density: Some(density.unwrap_or(Density::STEEL)),
+        density: Some(density),
         unit: piece.unit,
         division: tape_division(piece.unit),
         clamps: Clamps::default(),
