@@ -13,7 +13,7 @@ use crate::job::list::{Job, JobPiece, PieceReading, Readings, job_file_name, wri
 use crate::job::saw::read_tools;
 use crate::job::{FileNames, write_form};
 use crate::piece::{Side, Sleeve, SleeveSizes, Template, ordinates};
-use crate::sheet::packet::{JobSheets, lay_out_list_with_codes};
+use crate::sheet::packet::{JobSheets, lay_out_list_with_codes, with_pre_cuts};
 use crate::sheet::{Drawing, Order, landing_figure, template_figure};
 use crate::stock::Density;
 use crate::units::Length;
@@ -180,6 +180,7 @@ impl Making<'_> {
         reading: &PieceReading,
     ) -> Result<Vec<Drawing>, String> {
         let form = piece.form();
+        let reading = &with_pre_cuts(self.job, piece, reading);
         let link = [&self.request.address, &*write_form(form)].concat();
         let wanted = Wanted {
             ends: reading.ends.each_ref().map(Option::as_ref),

@@ -14,7 +14,7 @@ mod run_list;
 mod templates;
 
 pub use cut_list::TubeCutList;
-pub use of_list::{JobSheets, lay_out_list, lay_out_list_with_codes};
+pub use of_list::{JobSheets, lay_out_list, lay_out_list_with_codes, with_pre_cuts};
 pub use pair::{PairOrder, lay_out_pair};
 
 use std::ops::Range;

@@ -180,6 +180,17 @@ fn tube_in_words(outside: Length, wall: Length, job: &Job) -> String {
     )
 }
 
+/// A piece as it was read, with the straight cuts that its saws advise on its templates.
+#[must_use]
+pub fn with_pre_cuts(job: &Job, piece: &JobPiece, reading: &PieceReading) -> PieceReading {
+    let Planned { piece, ends, .. } = Planned::of(job, piece, reading);
+    PieceReading {
+        ends,
+        piece,
+        problems: reading.problems.clone(),
+    }
+}
+
 /// A piece with its ends planned, their pre-cuts on their templates.
 struct Planned {
     piece: Option<PieceDraft>,
@@ -213,10 +224,15 @@ impl Planned {
                 plan.zip(template)
                     .map_or_else(Vec::new, |(plan, template)| line(plan, template))
             });
-            planned.piece = Some(PieceDraft {
-                piece: draft.piece.clone().with_pre_cuts(lines),
-                ..draft
-            });
+            let piece = draft.piece.clone().with_pre_cuts(lines);
+            for side in Side::BOTH {
+                if let (Some(end), Some(template)) =
+                    (&mut planned.ends[side.index()], piece.end(side).template())
+                {
+                    end.template = template.clone();
+                }
+            }
+            planned.piece = Some(PieceDraft { piece, ..draft });
         } else if let Some(end) = &mut planned.ends[0] {
             let plan = plan_end(&end.template, Side::A, None, end.unit, &tools, clearance);
             let line = line(&plan, &end.template);

@@ -13,6 +13,8 @@ static PAGE: SharedPage = SharedPage::new(Device::DESKTOP);
 
 const FORM: &str = "v=1&unit=mm&branch=42.4&wall=2.6&main=48.3&angle=60&label=brace 7";
 
+/// Width of the pen of the pre-cut, mm.
+const PRE_CUT: f64 = 0.22;
 /// Width of the pen of the cut line, mm.
 const CUT: f64 = 0.35;
 
@@ -44,10 +46,26 @@ fn cuts(pdf: &Pdf) -> Vec<&Stroke> {
 fn the_pdf_has_the_strokes_of_the_sheets() {
     PAGE.visit(|page| {
         open_menu(page);
+        page.wait_until("the pre-cut is drawn", |page| {
+            let drawn = "return !!document.querySelector('.page .pre-cut')";
+            page.run(drawn, Vec::new()) == json!(true)
+        });
         let bytes = saved(page, "PDF of the sheets", "cope-brace-7.pdf");
         lopdf::Document::load_mem(&bytes).unwrap();
         let (saved, printed) = (Pdf::read(&bytes).unwrap(), page.print());
         assert_eq!(saved.pages.len(), printed.pages.len());
+        // The straight cut before the saw is on both. A print has its dashes as areas, so that it
+        // is counted on the sheet.
+        let on_sheet = page.run(
+            "return [...document.querySelectorAll('.page .pre-cut path')]
+                 .map(path => path.getAttribute('d').split('M').length - 1)
+                 .reduce((all, one) => all + one, 0)",
+            Vec::new(),
+        );
+        let strokes = saved.pages.iter().flat_map(|page| &page.strokes);
+        let dashed = strokes.filter(|stroke| (stroke.width_mm - PRE_CUT).abs() < 0.005);
+        assert_eq!(on_sheet, json!(dashed.count()));
+        assert_ne!(on_sheet, json!(0));
         let (saved, printed) = (cuts(&saved), cuts(&printed));
         assert_eq!(saved.len(), 1);
         assert_eq!(printed.len(), 1);
