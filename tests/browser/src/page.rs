@@ -359,7 +359,10 @@ impl Page {
     #[must_use]
     pub fn saved_bytes(&self, name: &str) -> Vec<u8> {
         let path = self.browser.downloads().join(name);
-        self.wait_until(&format!("{name} is saved"), |_| path.is_file());
+        // The browser holds the name with an empty file until the whole one is moved onto it.
+        self.wait_until(&format!("{name} is saved"), |_| {
+            path.metadata().is_ok_and(|file| file.len() > 0)
+        });
         let bytes =
             std::fs::read(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
         // The next file of this name keeps its name.
