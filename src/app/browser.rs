@@ -145,6 +145,17 @@ pub fn on_leaving(act: impl Fn() + 'static) {
     on_cleanup(move || handle.remove());
 }
 
+/// Calls back when the page is about to be printed, by whatever button or key.
+pub fn on_printing(act: impl Fn() + 'static) {
+    let handle = window_event_listener_untyped("beforeprint", move |_| act());
+    on_cleanup(move || handle.remove());
+}
+
+/// Calls back when everything that has been set going is done.
+pub fn after_tasks(act: impl FnOnce() + 'static) {
+    set_timeout(act, Duration::ZERO);
+}
+
 /// What all windows share, and later visits.
 pub fn storage() -> Option<web_sys::Storage> {
     window()?.local_storage().ok()?

@@ -67,9 +67,9 @@ pub fn print_button(room: El) -> El {
     let button = html(r#"<button type="button" class="print">Print</button>"#)
         .flag_of("disabled", move || {
             !bench.is_printable()
-                || (bench.packet.with(Result::is_err) && bench.instead.with(Option::is_none))
+                || (bench.sheets.with(Result::is_err) && bench.instead.with(Option::is_none))
         })
-        .on_click(move || refused.set(!browser::print()));
+        .on_click(move || bench.print(move |done| refused.set(!done)));
     room.child(button).when(
         move || refused.get(),
         || html(r#"<span role="alert">This browser cannot print. Open the link on a computer.</span>"#),

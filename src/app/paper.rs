@@ -14,7 +14,7 @@ use crate::stock::Paper;
 pub fn paper_panel() -> El {
     let bench = bench();
     let notes = move || {
-        bench.packet.with(|packet| {
+        bench.sheets.with(|packet| {
             let notes = match packet {
                 Ok(packet) => packet.notes.clone(),
                 Err(sentence) => vec![sentence.clone()],

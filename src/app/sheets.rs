@@ -20,7 +20,7 @@ pub fn sheets() -> El {
                 .map(|page| vec![page.clone()])
                 .collect();
         }
-        bench.packet.with(|packet| {
+        bench.sheets.with(|packet| {
             let Ok(packet) = packet else {
                 return Vec::new();
             };
@@ -48,6 +48,9 @@ pub fn sheets() -> El {
         "Not printed: a number on the page cannot be used. Mend it and print again.</p></section>",
     ))
     .class_of("stale", move || !bench.is_printable())
+    .truth_of("aria-busy", move || {
+        bench.instead.with(Option::is_none) && bench.sheets.are_late()
+    })
     .rows_of(r#"<div class="page"></div>"#, fill_page, pages)
 }
 

@@ -10,8 +10,9 @@ use crate::job::{Kept, PieceForm, open_form, read, write_form, write_whole_form}
 use crate::piece::Side;
 
 impl Bench {
-    /// Keeps the address, the title and the store in step with the form.
+    /// Keeps the sheets, the address, the title and the store in step with the form.
     pub fn keep(self) {
+        self.keep_sheets();
         // A link of a newer version stays in the address until something is changed or its
         // warning is dismissed: a reload must warn again.
         let newer = StoredValue::new(self.newer.then(|| self.form.get_untracked()));

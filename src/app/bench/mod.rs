@@ -3,9 +3,11 @@
 mod keep;
 mod list;
 mod means;
+mod sheets;
 
 pub use list::OnList;
 pub use means::Means;
+pub use sheets::Sheets;
 
 use std::sync::Arc;
 
@@ -13,14 +15,11 @@ use leptos::prelude::*;
 
 use crate::app::bench::keep::opened;
 use crate::app::browser;
-use crate::app::packet::{Wanted, packet};
 use crate::job::{
     Draft, EndKind, Field, History, Kept, PieceDraft, PieceField, PieceForm, PieceProblem, Printer,
-    Problem, Typed, open_form, open_link, read, read_what_can_be, resume_form, write_form,
-    write_whole_form,
+    Problem, Typed, open_form, open_link, read, read_what_can_be, resume_form, write_whole_form,
 };
 use crate::piece::{Side, Template};
-use crate::sheet::Packet;
 use crate::units::{Angle, Unit};
 
 /// Everything that can be changed, and taken back.
@@ -76,6 +75,8 @@ pub struct Bench {
     shown: RwSignal<usize>,
     /// The end that the sketch shows.
     shown_end: RwSignal<Side>,
+    /// The other end, as it can be drawn, if there is one to cope.
+    other: Memo<Option<Arc<Draft>>>,
     /// Everything typed about the piece.
     pub form: Memo<PieceForm>,
     /// The whole piece.
@@ -89,7 +90,7 @@ pub struct Bench {
     /// Printers, the chosen one and the table that is printed along.
     pub kept: Memo<Kept>,
     /// The sheets as they will print, or why there are none.
-    pub packet: Memo<Result<Arc<Packet>, String>>,
+    pub sheets: Sheets,
     /// Of each end a template with the line of a straight cut before the saw.
     pub pre_cuts: RwSignal<[Option<Arc<Template>>; 2]>,
     /// Turns at which the cut of a draft will gap, with their bands.
@@ -187,58 +188,6 @@ impl Bench {
                 })
             })
         });
-        let printer = Memo::new(move |_| kept.with(|kept| kept.printer().clone()));
-        let divisions = Memo::new(move |_| kept.with(|kept| kept.table));
-        let pre_cuts = RwSignal::new([const { None }; 2]);
-        let packet = Memo::new(move |_| {
-            let Some(draft) = draft.get() else {
-                return Err(String::from("Nothing to print yet."));
-            };
-            let link = browser::page_address(&form.with(write_form));
-            let whole = form.with(PieceForm::is_whole);
-            let mut ends = [Some(draft), other.get()];
-            form.with(|form| {
-                if end_of(form, shown_end.get()) == Side::B {
-                    ends.swap(0, 1);
-                }
-                for side in Side::BOTH {
-                    if whole && form.kind(side) != EndKind::Coped {
-                        ends[side.index()] = None;
-                    }
-                }
-            });
-            let ends = pre_cuts.with(|pre_cuts: &[Option<Arc<Template>>; 2]| {
-                Side::BOTH.map(|side| {
-                    let end = ends[side.index()].clone()?;
-                    let with = pre_cuts[side.index()].as_deref();
-                    Some(with_pre_cut(end, with))
-                })
-            });
-            let [a, b] = &ends;
-            printer.with(|printer| {
-                let wanted = Wanted {
-                    ends: [a.as_deref(), b.as_deref()],
-                    whole,
-                    link: &link,
-                    date: &browser::today(),
-                    paper: form.with(|form| form.end(Side::A).paper),
-                    printer,
-                    divisions: divisions.get(),
-                };
-                let mut sheets = packet(&wanted)?;
-                piece.with(|piece| {
-                    if let (Some(lay_out), Some(Ok(piece))) = (means.piece_sheet, piece) {
-                        let own = lay_out(piece, &wanted);
-                        sheets.pages.splice(0..0, own.pages);
-                        sheets.notes.splice(0..0, own.notes);
-                    }
-                });
-                if let Some(draw) = means.codes {
-                    draw(&mut sheets, &wanted);
-                }
-                Ok(Arc::new(sheets))
-            })
-        });
         Self {
             history,
             means,
@@ -252,8 +201,9 @@ impl Bench {
             problems,
             draft,
             kept,
-            packet,
-            pre_cuts,
+            other,
+            sheets: Sheets::new(),
+            pre_cuts: RwSignal::new([const { None }; 2]),
             gaps: RwSignal::new(None),
             instead: RwSignal::new(None),
             notices: RwSignal::new(notices),
@@ -467,17 +417,6 @@ impl Bench {
     /// The chosen printer.
     pub fn printer(self) -> Printer {
         self.kept.with(|kept| kept.printer().clone())
-    }
-}
-
-/// A draft with the pre-cut of a template, where that is of the same line.
-fn with_pre_cut(draft: Arc<Draft>, with: Option<&Template>) -> Arc<Draft> {
-    match with {
-        Some(with) if with.clone().with_pre_cut(Vec::new()) == draft.template => Arc::new(Draft {
-            template: with.clone(),
-            ..Draft::clone(&draft)
-        }),
-        _ => draft,
     }
 }
 

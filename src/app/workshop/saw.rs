@@ -79,12 +79,15 @@ impl Plans {
             Some(piece) => piece.piece.end(side).template(),
             None => Some(&draft.template),
         };
-        bench.pre_cuts.set(Side::BOTH.map(|side| {
+        let pre_cuts = Side::BOTH.map(|side| {
             let plan = plans[side.index()].as_ref()?;
             let template = template(side)?;
             let line = pre_cut_on_paper(template, plan.pre_cut.as_ref()?, &plan.blank);
             Some(Arc::new(template.clone().with_pre_cut(line)))
-        }));
+        });
+        if bench.pre_cuts.with_untracked(|known| *known != pre_cuts) {
+            bench.pre_cuts.set(pre_cuts);
+        }
         let mut planned = Planned::default();
         if let (Some(plan), Some(template)) = (&plans[side.index()], template(side)) {
             planned.facts = saw_facts(plan, template);

@@ -177,6 +177,15 @@ impl Page {
         })
     }
 
+    /// Waits until the sheets show what is typed: they follow when the hands rest.
+    #[track_caller]
+    pub fn rest(&self) {
+        self.wait_until("the sheets follow", |page| {
+            let busy = "return document.querySelector('.sheets[aria-busy=true]') !== null";
+            page.run(busy, Vec::new()) == json!(false)
+        });
+    }
+
     /// Runs JavaScript that calls its last argument with the result later on.
     #[track_caller]
     pub fn run_async(&self, script: &str, arguments: Vec<Value>) -> Value {

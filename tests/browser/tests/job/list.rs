@@ -130,6 +130,7 @@ fn every_piece_keeps_its_own_numbers_and_undo_goes_to_the_one_it_changes() {
         page.button("Same again").click();
         page.field("Angle").type_text("52");
         let sheets = |page: &Page| {
+            page.rest();
             page.run(
                 "return document.querySelector('.sheets').innerText",
                 Vec::new(),

@@ -29,10 +29,12 @@ fn choose(page: &Page, what: &str) {
 }
 
 fn sheets(page: &Page) -> usize {
+    page.rest();
     texts(page, ".sheets .page").len()
 }
 
 fn can_print(page: &Page) -> bool {
+    page.rest();
     let enabled = page.run(
         "return [...document.querySelectorAll('button.print')].every(button => !button.disabled)",
         Vec::new(),

@@ -201,6 +201,7 @@ fn label_is_words_and_nothing_else() {
         page.open_fragment("v=1");
         page.field("Label").type_text(label);
         let check = |how: &str| {
+            page.rest();
             assert_eq!(page.field("Label").value(), label, "{how}");
             let taken = page.run(
                 "return [window.taken, document.querySelectorAll('.sheets script, img').length]",

@@ -24,6 +24,7 @@ struct Shown {
 }
 
 fn shown(page: &Page) -> Shown {
+    page.rest();
     let parts = page.run(
         "return ['.elevation .drawing', '.end-view .drawing', '.unrolled .drawing', '.checks dl',
                  '.sheets'].map(part => document.querySelector(part).innerHTML
@@ -102,6 +103,7 @@ const ROUND: &str = "Paper goes once round, edge to edge";
 
 /// Whether the drawings are held back: dimmed, every one of them, and nothing can be printed.
 fn is_held(page: &Page) -> bool {
+    page.rest();
     let state = page.run(
         "const dim = [...document.querySelectorAll('.sketch-view, .unrolled, .checks, .sheets')]
              .map(part => part.classList.contains('stale')
