@@ -91,7 +91,14 @@ impl El {
     /// With an attribute that is there when there is a value for it.
     pub fn attr_of(self, name: &'static str, value: impl Fn() -> Option<String> + 'static) -> Self {
         fn boxed(element: Element, name: &'static str, value: Box<dyn Fn() -> Option<String>>) {
-            follow(move || set_attribute(&element, name, value().as_deref()));
+            let there = RefCell::new(None);
+            follow(move || {
+                let value = Some(value());
+                if *there.borrow() != value {
+                    set_attribute(&element, name, value.as_ref().and_then(Option::as_deref));
+                    there.replace(value);
+                }
+            });
         }
         boxed(self.0.clone(), name, Box::new(value));
         self
@@ -161,7 +168,15 @@ impl El {
         fn boxed(element: &Element, text: Box<dyn Fn() -> String>) {
             let node = document().create_text_node("");
             append(element, &node);
-            follow(move || node.set_data(&text()));
+            let there = RefCell::new(String::new());
+            follow(move || {
+                let text = text();
+                // What is set again is laid out again, although nothing has changed.
+                if *there.borrow() != text {
+                    node.set_data(&text);
+                    there.replace(text);
+                }
+            });
         }
         boxed(&self.0, Box::new(move || text().into()));
         self

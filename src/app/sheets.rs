@@ -31,11 +31,14 @@ pub fn sheets() -> El {
                 .collect()
         })
     };
-    follow(move || {
-        let paper = bench
+    // A rule or a property of the whole page has every element styled anew: only for another paper.
+    let paper = Memo::new(move |_| {
+        bench
             .draft
-            .with(|draft| draft.as_ref().map(|draft| draft.paper));
-        if let Some(paper) = paper {
+            .with(|draft| draft.as_ref().map(|draft| draft.paper))
+    });
+    follow(move || {
+        if let Some(paper) = paper.get() {
             browser::set_page_rule(&write::page_rule(paper));
             let (width, height) = write::page_box(paper);
             browser::set_root_property("--paper-width", &width);

@@ -129,17 +129,21 @@ pub fn open_menu() {
     }
 }
 
+/// Whether a coped end is one of a whole piece, and how many mains have a template at it.
+type HasEnd = Option<(bool, usize)>;
+
 impl Files {
     fn unit(self) -> Unit {
         self.bench.typed.with(|typed| typed.unit)
     }
 
     fn menu(self) -> El {
+        let ends = Memo::new(move |_| self.has_ends());
         let working = move || self.office.progress.get() != Progress::Idle;
         html(r#"<details class="jobs files"><summary>Save as a file</summary></details>"#)
             .attr("id", MENU)
             .child(self.sheets())
-            .children_of(move || self.ends())
+            .children_of(move || self.ends(ends.get()))
             .child(self.everything())
             .when(working, move || self.progress())
             .child(
@@ -175,10 +179,10 @@ impl Files {
             )))
     }
 
-    /// What there is of each end and of the mains under it.
-    fn ends(self) -> Vec<El> {
-        let of = |side: Side| {
-            self.bench.form.with(|form| {
+    /// What there is of the ends of the piece on the bench.
+    fn has_ends(self) -> [HasEnd; 2] {
+        self.bench.form.with(|form| {
+            Side::BOTH.map(|side| {
                 let coped = if form.is_whole() {
                     form.kind(side) == EndKind::Coped
                 } else {
@@ -188,10 +192,14 @@ impl Files {
                 let mains = if end.landing { end.mains() } else { 0 };
                 coped.then(|| (form.is_whole(), mains))
             })
-        };
+        })
+    }
+
+    /// What there is of each end and of the mains under it.
+    fn ends(self, has: [HasEnd; 2]) -> Vec<El> {
         let mut groups = Vec::new();
         for side in Side::BOTH {
-            let Some((whole, mains)) = of(side) else {
+            let Some((whole, mains)) = has[side.index()] else {
                 continue;
             };
             let end = side.index();

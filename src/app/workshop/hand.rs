@@ -59,9 +59,9 @@ pub fn tools() -> El {
     let saws = move || (0..own.with(|own| own.saws.len())).collect::<Vec<usize>>();
     let add = html(r#"<button type="button">Add a saw</button>"#)
         .on_click(move || change_at_hand(bench, None, |own| own.saws.push(SawTyped::default())));
+    let unit = Memo::new(move |_| bench.typed.with(|typed| typed.unit));
     let sizes = move || {
-        let unit = bench.typed.with(|typed| typed.unit);
-        let sizes = offered_saws(unit).into_iter();
+        let sizes = offered_saws(unit.get()).into_iter();
         sizes
             .map(|saw| html("<option></option>").attr("value", &saw.diameter))
             .collect()

@@ -1,15 +1,16 @@
 //! The list of pieces of a job.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use leptos::prelude::*;
 
 use crate::app::bench::{Bench, OnList, bench};
-use crate::app::dom::{El, html};
+use crate::app::dom::{El, follow, html};
 use crate::app::workshop::jobs;
 use crate::app::workshop::keep::Keeper;
 use crate::job::PieceForm;
-use crate::job::list::{Job, Shown, piece_line};
+use crate::job::list::{Job, JobPiece, Shown, piece_line};
 
 /// The list, where there is one.
 pub fn list() -> El {
@@ -55,7 +56,8 @@ fn pieces(keeper: Keeper) -> El {
                 .collect::<Vec<u32>>()
         })
     });
-    let row = move |id: u32| piece(bench, job, at, id);
+    let rows = Rows::of(bench);
+    let row = move |id: u32| piece(bench, rows, id);
     let head = html(r#"<div class="list-head"></div>"#)
         .child(
             html(r#"<div class="name-it"><label for="job-title">Job</label></div>"#).child(title),
@@ -73,42 +75,96 @@ fn pieces(keeper: Keeper) -> El {
         .child(jobs::jobs(keeper))
 }
 
-/// A piece on the list: a button that puts it on the bench, and whether it is done.
-fn piece(bench: Bench, job: Memo<Option<Arc<Job>>>, at: Memo<Option<u32>>, id: u32) -> El {
-    let own = Memo::new(move |_| {
-        job.with(|job| {
-            let job = job.as_ref()?;
+/// What a row shows.
+#[derive(Clone, PartialEq)]
+struct Row {
+    /// Counted from 0.
+    place: usize,
+    name: String,
+    piece: Arc<JobPiece>,
+    /// Whether it is the piece on the bench.
+    on_bench: bool,
+}
+
+/// The rows that are on the list; copies are handles to the same ones. A row hears only of what
+/// changes in it: were each to look at the job by itself, every keystroke would wake all of them.
+#[derive(Clone, Copy)]
+struct Rows(StoredValue<BTreeMap<u32, RwSignal<Option<Row>>>>);
+
+impl Rows {
+    /// Rows that follow the job on the bench.
+    fn of(bench: Bench) -> Self {
+        let rows = Self(StoredValue::new(BTreeMap::new()));
+        follow(move || {
+            let list = bench.list();
+            let Some(OnList { job, at }) = list.as_ref() else {
+                return;
+            };
+            for (place, piece) in job.pieces().iter().enumerate() {
+                let known = rows.0.with_value(|rows| rows.get(&piece.id()).copied());
+                let Some(known) = known else { continue };
+                let on_bench = piece.id() == *at;
+                let stays = known.with_untracked(|row| {
+                    row.as_ref().is_some_and(|row| {
+                        row.place == place
+                            && row.on_bench == on_bench
+                            && Arc::ptr_eq(&row.piece, piece)
+                    })
+                });
+                if !stays {
+                    known.set(Some(Row {
+                        place,
+                        name: job.name_at(place),
+                        piece: Arc::clone(piece),
+                        on_bench,
+                    }));
+                }
+            }
+        });
+        rows
+    }
+
+    /// The row of a piece, for as long as whoever asks is there.
+    fn row(self, bench: Bench, id: u32) -> RwSignal<Option<Row>> {
+        let row = bench.list_untracked().and_then(|OnList { job, at }| {
             let place = job.place_of(id)?;
-            let piece = Arc::clone(job.piece(id)?);
-            Some((place, job.name_at(place), piece))
-        })
-    });
-    let name = move || {
-        own.with(|own| {
-            own.as_ref()
-                .map_or_else(String::new, |(_, name, _)| name.clone())
-        })
+            Some(Row {
+                place,
+                name: job.name_at(place),
+                piece: Arc::clone(job.piece(id)?),
+                on_bench: at == id,
+            })
+        });
+        let row = RwSignal::new(row);
+        self.0.update_value(|rows| {
+            rows.insert(id, row);
+        });
+        on_cleanup(move || {
+            self.0.try_update_value(|rows| rows.remove(&id));
+        });
+        row
+    }
+}
+
+/// A piece on the list: a button that puts it on the bench, and whether it is done.
+fn piece(bench: Bench, rows: Rows, id: u32) -> El {
+    let own = rows.row(bench, id);
+    let with = move |read: fn(&Row) -> String| {
+        move || own.with(|own| own.as_ref().map_or_else(String::new, read))
     };
-    let line = move || {
-        own.with(|own| {
-            own.as_ref()
-                .map_or_else(String::new, |(_, _, piece)| piece_line(piece.form()))
-        })
-    };
-    let number = move || own.with(|own| own.as_ref().map_or(0, |(place, _, _)| place + 1));
+    let is = move |read: fn(&Row) -> bool| move || own.with(|own| own.as_ref().is_some_and(read));
+    let done_name = with(|row| format!("{} is done", row.name));
     let done = html(r#"<input type="checkbox">"#)
-        .attr_of("aria-label", move || Some(format!("{} is done", name())))
-        .checked_of(move || {
-            own.with(|own| own.as_ref().is_some_and(|(_, _, piece)| piece.is_done()))
-        })
+        .attr_of("aria-label", move || Some(done_name()))
+        .checked_of(is(|row| row.piece.is_done()))
         .on("change", move |event| {
             let done = event_target_checked(&event);
             change(bench, None, |job, at| (job.with_done(id, done), at));
         });
     let button = html(r#"<button type="button" class="piece"></button>"#)
-        .truth_of("aria-pressed", move || at.get() == Some(id))
-        .child(html("<b></b>").text_of(move || format!("{}. {}", number(), name())))
-        .child(html("<span></span>").text_of(line))
+        .truth_of("aria-pressed", is(|row| row.on_bench))
+        .child(html("<b></b>").text_of(with(|row| format!("{}. {}", row.place + 1, row.name))))
+        .child(html("<span></span>").text_of(with(|row| piece_line(row.piece.form()))))
         .on_click(move || bench.look_at(id));
     html(r#"<li></li>"#).child(button).child(
         html(r#"<label class="done"></label>"#)

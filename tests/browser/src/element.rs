@@ -1,5 +1,8 @@
 //! Something on the page that a person can read, press or type into.
 
+use std::time::Duration;
+
+use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::elements::Element as Found;
 use fantoccini::error::CmdError;
 use fantoccini::key::Key;
@@ -30,6 +33,22 @@ impl<'page> Element<'page> {
             text.to_owned()
         };
         self.press(&keys);
+    }
+
+    /// Types over whatever the field holds with a pause after each key, as fingers do.
+    #[track_caller]
+    pub fn type_steadily(&self, text: &str, pause: Duration) {
+        self.press(&select_all());
+        let keys = text
+            .chars()
+            .fold(KeyActions::new("keys".into()), |keys, value| {
+                keys.then(KeyAction::Down { value })
+                    .then(KeyAction::Up { value })
+                    .then(KeyAction::Pause { duration: pause })
+            });
+        self.page.act("type", |client| async move {
+            client.perform_actions(keys).await
+        });
     }
 
     /// Presses keys with this element in focus; special ones come from [`Key`].
