@@ -67,7 +67,7 @@ pub fn print_button(room: El) -> El {
     let button = html(r#"<button type="button" class="print">Print</button>"#)
         .flag_of("disabled", move || {
             !bench.is_printable()
-                || (bench.sheets.with(Result::is_err) && bench.instead.with(Option::is_none))
+                || (bench.packet.with(Result::is_err) && bench.instead.with(Option::is_none))
         })
         .on_click(move || bench.print(move |done| refused.set(!done)));
     room.child(button).when(

@@ -14,7 +14,7 @@ use crate::stock::Paper;
 pub fn paper_panel() -> El {
     let bench = bench();
     let notes = move || {
-        bench.sheets.with(|packet| {
+        bench.packet.with(|packet| {
             let notes = match packet {
                 Ok(packet) => packet.notes.clone(),
                 Err(sentence) => vec![sentence.clone()],

@@ -20,7 +20,7 @@ pub fn sheets() -> El {
                 .map(|page| vec![page.clone()])
                 .collect();
         }
-        bench.sheets.with(|packet| {
+        bench.packet.with(|packet| {
             let Ok(packet) = packet else {
                 return Vec::new();
             };
@@ -52,7 +52,7 @@ pub fn sheets() -> El {
     ))
     .class_of("stale", move || !bench.is_printable())
     .truth_of("aria-busy", move || {
-        bench.instead.with(Option::is_none) && bench.sheets.are_late()
+        bench.instead.with(Option::is_none) && bench.rest.is_awaited()
     })
     .rows_of(r#"<div class="page"></div>"#, fill_page, pages)
 }

@@ -3,11 +3,11 @@
 mod keep;
 mod list;
 mod means;
-mod sheets;
+mod rest;
 
 pub use list::OnList;
 pub use means::Means;
-pub use sheets::Sheets;
+pub use rest::Rest;
 
 use std::sync::Arc;
 
@@ -20,6 +20,7 @@ use crate::job::{
     Problem, Typed, open_form, open_link, read, read_what_can_be, resume_form, write_whole_form,
 };
 use crate::piece::{Side, Template};
+use crate::sheet::Packet;
 use crate::units::{Angle, Unit};
 
 /// Everything that can be changed, and taken back.
@@ -89,8 +90,10 @@ pub struct Bench {
     pub draft: Memo<Option<Arc<Draft>>>,
     /// Printers, the chosen one and the table that is printed along.
     pub kept: Memo<Kept>,
+    /// When the hands rest.
+    pub rest: Rest,
     /// The sheets as they will print, or why there are none.
-    pub sheets: Sheets,
+    pub packet: RwSignal<Result<Arc<Packet>, String>>,
     /// Of each end a template with the line of a straight cut before the saw.
     pub pre_cuts: RwSignal<[Option<Arc<Template>>; 2]>,
     /// Turns at which the cut of a draft will gap, with their bands.
@@ -202,7 +205,8 @@ impl Bench {
             draft,
             kept,
             other,
-            sheets: Sheets::new(),
+            rest: Rest::new(),
+            packet: RwSignal::new(Err(String::from("Nothing to print yet."))),
             pre_cuts: RwSignal::new([const { None }; 2]),
             gaps: RwSignal::new(None),
             instead: RwSignal::new(None),
