@@ -18,7 +18,7 @@ pub fn ordinate_table() -> El {
     let bench = bench();
     let divisions = RwSignal::new(USUAL);
     let rows = move || {
-        bench.draft.with(|draft| {
+        bench.rested.with(|draft| {
             let Some(draft) = draft else {
                 return Vec::new();
             };

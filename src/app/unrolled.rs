@@ -5,11 +5,11 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::app::bench::bench;
-use crate::app::dom::{El, follow, html};
+use crate::app::dom::{El, html};
 use crate::app::sketch::picture;
 use crate::app::view3d::view3d;
 use crate::cope::Solid;
-use crate::job::{Draft, joint_in_words};
+use crate::job::joint_in_words;
 use crate::sheet::sketch;
 
 /// The cut line laid flat, printed side up.
@@ -36,13 +36,8 @@ pub fn unrolled() -> El {
 pub fn in_space() -> El {
     let bench = bench();
     // Where no graphics processor helps, a picture takes longer than a keystroke may.
-    let rested = RwSignal::new(None::<Arc<Draft>>);
-    follow(move || {
-        bench.rest.track();
-        rested.set(bench.draft.get_untracked());
-    });
     let solid = Memo::new(move |_| {
-        rested.get().map(|draft| {
+        bench.rested.get().map(|draft| {
             let cope = draft.template.cope();
             let solid = Solid::new(cope, draft.template.heel_turn());
             bench.gaps.with(|gaps| match gaps {
@@ -54,7 +49,8 @@ pub fn in_space() -> El {
         })
     });
     let description = Memo::new(move |_| {
-        rested
+        bench
+            .rested
             .get()
             .map(|draft| joint_in_words(&draft.template, draft.unit))
             .unwrap_or_default()

@@ -88,6 +88,8 @@ pub struct Bench {
     pub problems: Memo<Vec<Problem>>,
     /// The last form that could be drawn.
     pub draft: Memo<Option<Arc<Draft>>>,
+    /// The same when the hands last rested.
+    pub rested: RwSignal<Option<Arc<Draft>>>,
     /// Printers, the chosen one and the table that is printed along.
     pub kept: Memo<Kept>,
     /// When the hands rest.
@@ -205,6 +207,7 @@ impl Bench {
             draft,
             kept,
             other,
+            rested: RwSignal::new(None),
             rest: Rest::new(),
             packet: RwSignal::new(Err(String::from("Nothing to print yet."))),
             pre_cuts: RwSignal::new([const { None }; 2]),

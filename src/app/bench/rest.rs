@@ -1,0 +1,146 @@
+//! What follows when the hands rest: the sheets take too long for a keystroke, and nobody looks at
+//! them while typing. They are laid out at the latest when they are printed.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crate::app::bench::{Bench, end_of};
+use crate::app::browser;
+use crate::app::dom::follow;
+use crate::app::packet::{Wanted, packet};
+use crate::job::{Draft, EndKind, write_form};
+use crate::piece::{Side, Template};
+use crate::sheet::Packet;
+
+/// What takes too long for a keystroke waits for the hands to rest; copies are handles to the same.
+#[derive(Clone, Copy)]
+pub struct Rest {
+    /// Whether something has been typed since.
+    late: RwSignal<bool>,
+    /// Comes when they rest.
+    come: Trigger,
+}
+
+impl Rest {
+    pub(super) fn new() -> Self {
+        Self {
+            late: RwSignal::new(false),
+            come: Trigger::new(),
+        }
+    }
+
+    /// Whether something has been typed that what waits does not show yet.
+    pub fn is_awaited(self) -> bool {
+        self.late.get()
+    }
+
+    /// Lets what waits follow with the next task, if something has been typed. Answers whether.
+    fn hurry(self) -> bool {
+        let late = self.late.get_untracked();
+        if late {
+            self.come.notify();
+        }
+        late
+    }
+}
+
+impl Bench {
+    /// Keeps the sheets in step with the form.
+    pub(super) fn keep_sheets(self) {
+        let Rest { late, come } = self.rest;
+        // Everything else that they show, as an address in their codes, is seldom changed, and
+        // they follow it at once.
+        follow(move || {
+            come.track();
+            self.rested.set(self.draft.get_untracked());
+        });
+        follow(move || {
+            come.track();
+            self.pre_cuts.track();
+            self.packet.set(self.lay_out());
+            late.set(false);
+        });
+        let rest = browser::after_rest(move || come.notify());
+        let opened = StoredValue::new(false);
+        follow(move || {
+            self.form.track();
+            self.kept.track();
+            self.shown_end.track();
+            if opened.get_value() {
+                late.set(true);
+                rest();
+            }
+            opened.set_value(true);
+        });
+        browser::on_printing(move || {
+            self.rest.hurry();
+        });
+    }
+
+    /// Prints what the sheets show. Hears whether the browser can.
+    pub fn print(self, told: impl Fn(bool) + 'static) {
+        if self.rest.hurry() {
+            // They are laid out before the next task begins.
+            browser::after_tasks(move || told(browser::print()));
+        } else {
+            told(browser::print());
+        }
+    }
+
+    fn lay_out(self) -> Result<Arc<Packet>, String> {
+        let Some(draft) = self.draft.get_untracked() else {
+            return Err(String::from("Nothing to print yet."));
+        };
+        let form = self.form.get_untracked();
+        let link = browser::page_address(&write_form(&form));
+        let whole = form.is_whole();
+        let shown = end_of(&form, self.shown_end.get_untracked());
+        let other = self.other.get_untracked();
+        let pre_cuts = self.pre_cuts.get_untracked();
+        let end = |side: Side| {
+            let coped = !whole || form.kind(side) == EndKind::Coped;
+            let end = if side == shown {
+                Some(&draft)
+            } else {
+                other.as_ref()
+            };
+            let end = end.filter(|_| coped)?;
+            Some(with_pre_cut(end, pre_cuts[side.index()].as_deref()))
+        };
+        let [a, b] = Side::BOTH.map(end);
+        let kept = self.kept.get_untracked();
+        let wanted = Wanted {
+            ends: [a.as_deref(), b.as_deref()],
+            whole,
+            link: &link,
+            date: &browser::today(),
+            paper: form.end(Side::A).paper,
+            printer: kept.printer(),
+            divisions: kept.table,
+        };
+        let mut sheets = packet(&wanted)?;
+        self.piece.with_untracked(|piece| {
+            if let (Some(lay_out), Some(Ok(piece))) = (self.means.piece_sheet, piece) {
+                let own = lay_out(piece, &wanted);
+                sheets.pages.splice(0..0, own.pages);
+                sheets.notes.splice(0..0, own.notes);
+            }
+        });
+        if let Some(draw) = self.means.codes {
+            draw(&mut sheets, &wanted);
+        }
+        Ok(Arc::new(sheets))
+    }
+}
+
+/// A draft with the pre-cut of a template, where that is of the same line.
+fn with_pre_cut(draft: &Arc<Draft>, with: Option<&Template>) -> Arc<Draft> {
+    match with {
+        Some(with) if with.clone().with_pre_cut(Vec::new()) == draft.template => Arc::new(Draft {
+            template: with.clone(),
+            ..Draft::clone(draft)
+        }),
+        _ => Arc::clone(draft),
+    }
+}
