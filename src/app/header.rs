@@ -6,7 +6,7 @@ use crate::app::bench::bench;
 use crate::app::browser;
 use crate::app::dom::{El, fill_text, html, options};
 use crate::app::handover::OfferFiles;
-use crate::job::{Field, write_form};
+use crate::job::Field;
 use crate::units::Unit;
 
 /// The bar at the top.
@@ -14,7 +14,7 @@ pub fn header() -> El {
     let bench = bench();
     let copied = RwSignal::new(None::<bool>);
     let copy = move || {
-        let address = browser::page_address(&bench.form.with_untracked(write_form));
+        let address = browser::page_address(&bench.link());
         browser::copy(&address, move |done| copied.set(Some(done)));
     };
     let told = move || match copied.get() {

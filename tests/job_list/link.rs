@@ -1,7 +1,10 @@
 //! A job in a link.
 
-use copewright::job::list::{Job, LINK_MAX, demo, open_job_link, write_job_link};
-use copewright::job::{Field, open_form, write_form};
+use copewright::job::fit::{FitField, Process};
+use copewright::job::list::{
+    Job, LINK_MAX, demo, is_job_link, open_job_link, write_hand, write_job_link,
+};
+use copewright::job::{AtHand, BarTyped, Field, SawTyped, open_form, write_form};
 use copewright::piece::Side;
 use copewright::units::Unit;
 use proptest::prelude::*;
@@ -10,6 +13,40 @@ use crate::any::any_form;
 
 /// Links as they were once written. Add to this list, never change a line of it.
 const FOR_EVER: &str = "v=1&unit=mm&branch=42.4&wall=2.6&main=48.3&angle=60&label=post&piece=yes&a=coped&b=square&length=500&job=two%20pieces&2-branch=33.7&2-wall=2&2-main=42.4&2-angle=45&2-label=brace%20left&2-piece=no";
+
+/// The same with what is at hand.
+const WITH_HAND: &str = "v=1&unit=mm&branch=42.4&wall=2.6&main=48.3&angle=60&hand-fit-weld=MIG&hand-fit-main=2&hand-saw-1-name=old%20one&hand-saw-1-diameter=44.5&hand-saw-1-depth=38&hand-saw-2-diameter=48&hand-saw-2-cuts=12&hand-saw-2-life=40&hand-bar-1-length=6000&hand-kerf=2&hand-angle-max=45&hand-material=Aluminium&hand-clearance=2&hand-fit-angle=0.5&hand-seen-heel=1.2";
+
+#[test]
+fn what_is_at_hand_travels() {
+    assert!(is_job_link(WITH_HAND));
+    let opened = open_job_link(WITH_HAND);
+    assert_eq!(opened.problems, Vec::<String>::new());
+    let own = opened.job.at_hand();
+    assert_eq!(own.saws.len(), 2);
+    assert_eq!(own.saws[0].name, "old one");
+    assert_eq!([&own.saws[0].depth, &own.saws[1].life], ["38", "40"]);
+    assert_eq!(own.stock.bars[0].length, "6000");
+    assert_eq!(
+        [&own.machine.angle_max, &own.material, &own.clearance],
+        ["45", "Aluminium", "2"]
+    );
+    assert_eq!((own.fit.process, own.fit.main), (Process::Mig, 1));
+    assert_eq!([&own.fit.angle, &own.fit.seen_heel], ["0.5", "1.2"]);
+    // A page that knows no saws opens the joint.
+    let plain = WITH_HAND.split("&hand").next().unwrap();
+    assert_eq!(open_form(WITH_HAND).form, open_form(plain).form);
+    assert!(!is_job_link(plain));
+}
+
+#[test]
+fn what_cannot_be_used_of_it_is_said() {
+    let opened =
+        open_job_link("v=1&hand-fit-weld=stick&hand-fit-main=9&hand-saw-999-depth=4&hand-else=1");
+    assert_eq!(opened.problems.len(), 2, "{:?}", opened.problems);
+    assert!(opened.problems[0].contains("is not one of TIG, MIG"));
+    assert_eq!(*opened.job.at_hand(), AtHand::default());
+}
 
 #[test]
 fn old_links_still_mean_what_they_meant() {
@@ -61,6 +98,32 @@ proptest! {
             prop_assert_eq!(write_form(piece.form()), write_form(own.form()));
         }
         prop_assert_eq!(write_job_link(&opened.job, "").unwrap(), link);
+    }
+
+    #[test]
+    fn what_is_at_hand_comes_back(texts in prop::collection::vec("[ -~°½]{0,6}", 40), saws in 0_usize..4, bars in 0_usize..3, mig: bool, main in 0_usize..6) {
+        let mut texts = texts.into_iter().map(|text| text.trim().to_owned());
+        let mut next = || texts.next().unwrap_or_default();
+        let mut own = AtHand::default();
+        own.saws = (0..saws).map(|_| SawTyped {
+            name: next(), diameter: String::from("44"), depth: next(), arbor: next(), cuts: next(), life: next(),
+        }).collect();
+        own.stock.bars = (0..bars).map(|_| BarTyped {
+            outside: next(), wall: next(), length: String::from("6000"), count: next(),
+        }).collect();
+        own.machine.clamp = next();
+        own.material = next();
+        use FitField::{Angle, Most, Offset, Printed, SeenHeel, SeenMinus, SeenPlus, SeenToe, Size, Tight, Turn};
+        for field in [Size, Angle, Offset, Turn, Printed, Tight, Most, SeenHeel, SeenPlus, SeenToe, SeenMinus] {
+            own.fit.set(field, next());
+        }
+        own.fit.process = if mig { Process::Mig } else { Process::Tig };
+        own.fit.main = main;
+        let hand = write_hand(&own);
+        prop_assert_eq!(hand.is_empty(), own == AtHand::default());
+        let opened = open_job_link(&format!("v=1{hand}"));
+        prop_assert_eq!(&opened.problems, &Vec::<String>::new());
+        prop_assert_eq!(opened.job.at_hand(), &own);
     }
 
     #[test]

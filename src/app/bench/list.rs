@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::{Bench, Step};
 use crate::job::list::Job;
-use crate::job::{History, PieceForm};
+use crate::job::{History, PieceForm, write_form};
 
 /// Which piece of which job the form is. The job holds the form too.
 #[derive(Clone, PartialEq)]
@@ -27,6 +27,13 @@ impl Bench {
     pub fn list_untracked(self) -> Option<OnList> {
         self.history
             .with_untracked(|history| history.now().list.clone())
+    }
+
+    /// The link of the piece on the bench, with what is at hand for it.
+    pub fn link(self) -> String {
+        let hand = self.means.hand_in_link.zip(self.list_untracked());
+        let hand = hand.map_or_else(String::new, |(write, list)| write(&list));
+        self.form.with_untracked(write_form) + &hand
     }
 
     /// Hears of every change to the bench.

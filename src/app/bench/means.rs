@@ -18,6 +18,8 @@ pub struct Means {
     pub piece_sheet: Option<fn(&PieceDraft, &Wanted) -> Packet>,
     /// Puts a form that has changed on its job's list.
     pub put_on_list: Option<fn(&OnList, &PieceForm) -> OnList>,
+    /// The keys of a link for what the job of the piece has at hand.
+    pub hand_in_link: Option<fn(&OnList) -> String>,
     /// Draws codes on the sheets that open the piece again.
     pub codes: Option<fn(&mut Packet, &Wanted)>,
     /// Names the one piece whose form is another than it was, where that is not the one on the

@@ -93,7 +93,7 @@ pub fn jobs(keeper: Keeper) -> El {
             match write_job_link(&list.job, &address) {
                 Ok(link) => browser::copy(&[address.as_str(), &link].concat(), move |done| {
                     let told = if done {
-                        "Link to the whole job copied. Saws and stock do not travel in it."
+                        "Link to the whole job copied, with all that is at hand."
                     } else {
                         "This browser does not let the page copy. Save the job as a file."
                     };

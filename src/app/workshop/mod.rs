@@ -30,7 +30,7 @@ use crate::app::packet::Wanted;
 use crate::app::workshop::keep::{Keeper, Told};
 use crate::app::workshop::resume::LeftOff;
 use crate::app::{checks, choices, header, paper, sheets, sketch, table, unrolled};
-use crate::job::list::{Job, demo, is_job_link, open_job_link};
+use crate::job::list::{Job, demo, is_job_link, open_job_link, write_hand};
 use crate::job::{PieceDraft, PieceForm, read_piece};
 use crate::piece::{Clamps, tape_division};
 use crate::sheet::{Packet, PieceOrder, lay_out_piece};
@@ -41,6 +41,7 @@ const MEANS: Means = Means {
     read_piece: Some(read_piece),
     piece_sheet: Some(sheet_on_bench),
     put_on_list: Some(put_on_list),
+    hand_in_link: Some(|list| write_hand(list.job.at_hand())),
     codes: Some(code::on_bench),
     changed_elsewhere: Some(changed_elsewhere),
 };

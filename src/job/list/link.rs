@@ -2,13 +2,14 @@
 //!
 //! The first piece is a link of its own, as ever: a page that knows no jobs opens it and ignores
 //! the rest. Behind it stand the job's title and the keys of each further piece with its number
-//! before them (`2-angle=45`), without what is the job's. What is at hand does not travel.
+//! before them (`2-angle=45`), without what is the job's, and then what is at hand.
 
 use percent_encoding::utf8_percent_encode;
 
 use crate::job::form::{open_form, write_form};
 use crate::job::link::ESCAPED;
 use crate::job::list::Job;
+use crate::job::list::hand_link::{HAND, read_hand, write_hand};
 use crate::units::Unit;
 
 /// Longest link, in characters, its address included: what chat and mail programs pass on whole
@@ -38,6 +39,18 @@ pub struct OpenedJobLink {
 /// # Errors
 /// A sentence with the numbers, when the whole link would be longer than [`LINK_MAX`].
 pub fn write_job_link(job: &Job, address: &str) -> Result<String, String> {
+    short_enough(job, address, pieces(job) + &write_hand(job.at_hand()))
+}
+
+/// The same without what is at hand: what a sheet needs to open its job again.
+///
+/// # Errors
+/// As for [`write_job_link`].
+pub fn write_pieces_link(job: &Job, address: &str) -> Result<String, String> {
+    short_enough(job, address, pieces(job))
+}
+
+fn pieces(job: &Job) -> String {
     let mut pieces = job.pieces().iter();
     let mut link = pieces
         .next()
@@ -54,6 +67,10 @@ pub fn write_job_link(job: &Job, address: &str) -> Result<String, String> {
             link.push_str(&format!("&{}-{pair}", number + 2));
         }
     }
+    link
+}
+
+fn short_enough(job: &Job, address: &str, link: String) -> Result<String, String> {
     let long = address.chars().count() + link.chars().count();
     if long > LINK_MAX {
         let count = job.pieces().len();
@@ -77,14 +94,14 @@ fn is_of_job(pair: &str) -> bool {
         .any(|key| pair.starts_with(key))
 }
 
-/// Whether a fragment holds more than a piece: a title, or a second piece.
+/// Whether a fragment holds more than a piece: a title, a second piece, or something at hand.
 #[must_use]
 pub fn is_job_link(fragment: &str) -> bool {
     let pairs = fragment.trim_start_matches('#').split('&');
     let mut keys = pairs
         .filter_map(|pair| pair.split_once('='))
         .map(|(key, _)| key);
-    keys.any(|key| key == TITLE || key.starts_with("2-"))
+    keys.any(|key| key == TITLE || key.starts_with("2-") || key.starts_with(HAND))
 }
 
 /// Reads a fragment, with or without its leading `#`: of a job, of a piece, or of one end.
@@ -121,8 +138,10 @@ pub fn open_job_link(fragment: &str) -> OpenedJobLink {
             job = job.with_added(None, opened.form).0;
         }
     }
+    let (at_hand, told) = read_hand(&pairs);
+    problems.extend(told);
     OpenedJobLink {
-        job,
+        job: job.with_at_hand(at_hand),
         problems,
         newer: first.newer,
     }

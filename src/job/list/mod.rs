@@ -4,6 +4,7 @@
 mod blanks;
 mod demo;
 mod file;
+mod hand_link;
 mod label;
 mod line;
 mod link;
@@ -24,8 +25,11 @@ use crate::units::Unit;
 pub use blanks::{Blanks, TubeGroup, USUAL_STOCK_SOURCE, blanks, read_form, stock_problems};
 pub use demo::demo;
 pub use file::{OpenedJob, job_file_name, open_job, write_job};
+pub use hand_link::write_hand;
 pub use line::piece_line;
-pub use link::{LINK_MAX, OpenedJobLink, is_job_link, open_job_link, write_job_link};
+pub use link::{
+    LINK_MAX, OpenedJobLink, is_job_link, open_job_link, write_job_link, write_pieces_link,
+};
 pub use mirror::mirrored_form;
 pub use piece::{JobPiece, Shown};
 pub use reading::{PieceReading, Readings};

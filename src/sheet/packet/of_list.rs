@@ -139,7 +139,7 @@ pub fn lay_out_list_with_codes(
             Err(error) => notes.push(format!("{tube}: {}", error.sentence(job.unit()))),
         }
     }
-    let own_link = crate::job::list::write_job_link(job, sheets.address)
+    let own_link = crate::job::list::write_pieces_link(job, sheets.address)
         .ok()
         .filter(|_| !sheets.address.is_empty());
     let own_link = own_link.map_or_else(String::new, |link| [sheets.address, &link].concat());
