@@ -72,6 +72,7 @@ fn packet(c: &mut Criterion) {
             draft: Some(draft),
             ends: [Some(&ends[0]), Some(&ends[1])],
             link: "",
+            saws: [&[], &[]],
         });
     }
     let stock = [StockBar {

@@ -73,6 +73,7 @@ fn sheet(c: &mut Criterion) {
             date: "14 May 2026",
             paper: Paper::A4,
             printer: &printer,
+            saw: &[],
         };
         c.bench_function(&format!("layout, {name}"), |b| {
             b.iter(|| lay_out(black_box(&order)).unwrap());

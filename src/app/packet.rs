@@ -19,6 +19,8 @@ pub struct Wanted<'a> {
     pub paper: Paper,
     /// The printer.
     pub printer: &'a Printer,
+    /// What is to be said about the saw at each end, each line with its caption.
+    pub saws: [&'a [(&'static str, String)]; 2],
     /// Divisions of the table that is printed along, if one is.
     pub divisions: Option<u32>,
 }
@@ -43,6 +45,7 @@ pub fn packet(wanted: &Wanted) -> Result<Packet, String> {
             date: wanted.date,
             paper: draft.paper,
             printer: wanted.printer,
+            saw: wanted.saws[side.index()],
         };
         let mut packet = lay_out(&order).map_err(|error| error.sentence())?;
         for (number, landing) in draft.landings.iter().enumerate() {

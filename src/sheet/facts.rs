@@ -177,6 +177,9 @@ fn table(order: &Order) -> Vec<Fact> {
             format!("{} all round", length(cope.gap()))
         },
     );
+    for (caption, value) in order.saw {
+        add(caption, words::clean(value));
+    }
     add("Mark line to long point", length(template.mark_to_long()));
     add("Mark line to short point", length(template.mark_to_short()));
     add(

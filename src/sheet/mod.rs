@@ -62,6 +62,8 @@ pub struct Order<'a> {
     pub paper: Paper,
     /// The printer's margin, orientation and correction.
     pub printer: &'a Printer,
+    /// What is to be said about the saw, each line with its caption.
+    pub saw: &'a [(&'static str, String)],
 }
 
 /// Sheets ready to be written.

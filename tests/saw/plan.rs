@@ -2,7 +2,7 @@
 
 use copewright::job::saw::{
     Depth, Method, SawCaution, Why, plan_ends, pre_cut_on_paper, read_tools, saw_facts,
-    verdicts_in_words,
+    saw_on_sheet, verdicts_in_words,
 };
 use copewright::job::shop::{Saw, Setting};
 use copewright::job::{AtHand, MachineTyped, open_form, read};
@@ -88,6 +88,59 @@ fn the_reason_why_no_saw_is_right_has_its_numbers() {
     let none = plan(&draft, &AtHand::default());
     assert_eq!(none.method, Method::SawAsItIs);
     assert!(why(&none).contains("No saw with a diameter is named. One of 48.3 mm is wanted"));
+}
+
+#[test]
+fn the_sheet_says_saw_side_depth_and_speed() {
+    let on_sheet = |link: &str, own: &AtHand| -> Vec<(&str, String)> {
+        let draft = end(link);
+        saw_on_sheet(&plan(&draft, own), &draft.template)
+    };
+    let upright = "branch=42.4&wall=2.6&main=48.3&angle=90&cut=saw";
+    let deep = saws(&[saw("deep one", "48", "44")]);
+    let line = |caption, value: &str| (caption, value.to_owned());
+    assert_eq!(
+        on_sheet(upright, &deep),
+        [
+            line(
+                "Cut it with",
+                "deep one, 48 mm: hole saw, the blank as it is"
+            ),
+            line("Depth it needs", "42.4 mm of the saw’s 44 mm"),
+            line("Spindle speed", "about 180 turns a minute in steel"),
+        ]
+    );
+    let beside = on_sheet(&format!("{upright}&offset=4"), &deep);
+    assert_eq!(
+        beside[1],
+        line("Offset to dial in", "4 mm, saw to the left of the tube")
+    );
+    // Steep: first the straight cut, and the depth that is left to do.
+    let leaning = on_sheet(
+        "branch=42.4&wall=2.6&main=48.3&angle=35&cut=saw",
+        &saws(&[saw("", "48.3", "90")]),
+    );
+    assert!(
+        leaning[0].1.ends_with("hole saw, after a straight pre-cut"),
+        "{leaning:?}"
+    );
+    assert!(
+        leaning[1]
+            .1
+            .contains(" after the pre-cut of the saw’s 90 mm"),
+        "{leaning:?}"
+    );
+    // Nothing that is at hand will do, and why.
+    let none = on_sheet(upright, &saws(&[saw("cup", "48.3", "12")]));
+    assert_eq!(none.len(), 1);
+    assert!(
+        none[0]
+            .1
+            .starts_with("grinder, to the line. cup is 12 mm deep and 42.4 mm is needed"),
+        "{none:?}"
+    );
+    // Who has no saws is told nothing of them.
+    assert_eq!(on_sheet(upright, &AtHand::default()), []);
 }
 
 #[test]

@@ -120,6 +120,7 @@ fn assert_grid(paper: Paper) {
                         date: "14 May 2026",
                         paper,
                         printer: &printer,
+                        saw: &[],
                     };
                     let packet = lay_out(&order).unwrap();
                     let what = format!(
@@ -181,6 +182,7 @@ fn a_corrected_printer_gets_a_corrected_card_and_long_words_leave_it_its_room() 
                             date: "14 May 2026",
                             paper,
                             printer: &printer,
+                            saw: &[],
                         })
                         .unwrap();
                         let what = format!("{} on {}, {way:?}", case.branch, paper.name());

@@ -161,6 +161,7 @@ pub fn packet_on(case: Case, paper: Paper, printer: &Printer, label: &str, unit:
         date: "14 May 2026",
         paper,
         printer,
+        saw: &[],
     })
     .unwrap()
 }
@@ -185,6 +186,7 @@ pub fn table_on(case: Case, paper: Paper, printer: &Printer, unit: Unit, divisio
         date: "14 May 2026",
         paper,
         printer,
+        saw: &[],
     };
     lay_out_table(&order, divisions)
 }

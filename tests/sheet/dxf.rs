@@ -23,6 +23,7 @@ fn order<'a>(template: &'a Template, printer: &'a Printer, unit: Unit) -> Order<
         date: "",
         paper: Paper::A4,
         printer,
+        saw: &[],
     }
 }
 

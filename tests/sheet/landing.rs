@@ -101,6 +101,7 @@ pub fn packets(paper: Paper, printer: &Printer, label: &str, unit: Unit) -> Vec<
                 date: "14 May 2026",
                 paper,
                 printer,
+                saw: &[],
             };
             let packet = lay_out_landing(&order, &landing).unwrap();
             all.push((landing, packet));
@@ -240,6 +241,7 @@ fn sheet_of(main: Main, branch: f64, wall: f64) -> Result<String, SheetError> {
             date: "14 May 2026",
             paper: Paper::A4,
             printer: &printer,
+            saw: &[],
         },
         &landing,
     )?;

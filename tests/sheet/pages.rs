@@ -67,6 +67,41 @@ pub fn assert_within(page: &Drawing, margin: f64) {
 }
 
 #[test]
+fn what_is_said_about_the_saw_stands_on_the_first_sheet() {
+    let (template, printer) = (USUAL.template(), printer());
+    let saw = [
+        (
+            "Cut it with",
+            String::from("deep one, 48 mm: hole saw, after a straight pre-cut"),
+        ),
+        ("Depth it needs", String::from("36.2 mm of the saw’s 44 mm")),
+    ];
+    let order = |saw| Order {
+        template: &template,
+        unit: Unit::Millimetre,
+        label: "stay",
+        link: LINK,
+        date: "14 May 2026",
+        paper: Paper::A4,
+        printer: &printer,
+        saw,
+    };
+    let with = lay_out(&order(&saw)).unwrap();
+    let without = lay_out(&order(&[])).unwrap();
+    assert_eq!(with.pages.len(), without.pages.len());
+    let said = words(&with.pages[0]);
+    for part in [
+        "Cut it with",
+        "deep one, 48 mm",
+        "Depth it needs",
+        "36.2 mm of the saw",
+    ] {
+        assert!(said.contains(part), "{part}: {said}");
+        assert!(!words(&without.pages[0]).contains(part), "{part}");
+    }
+}
+
+#[test]
 fn words_stand_clear_of_words_and_of_the_cut() {
     let long = "Left upright brace of the launching trolley, lower end, second from the bow, cut \
                 four and mark them with a punch";

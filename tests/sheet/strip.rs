@@ -148,6 +148,7 @@ fn the_pre_cut_runs_clear_of_the_cut() {
                 date: "",
                 paper: Paper::A4,
                 printer: &printer,
+                saw: &[],
             })
             .unwrap();
             let paper = on_paper(&packet.pages[0]);

@@ -242,6 +242,7 @@ fn the_largest_tube_is_laid_out_or_refused_in_words() {
         date: "",
         paper: Paper::A4,
         printer: &printer,
+        saw: &[],
     };
     let error = lay_out(&order).unwrap_err();
     assert!(matches!(

@@ -81,6 +81,7 @@ fn a_file_for_cutters_has_its_lines_under_plain_names() {
         date: "",
         paper: Paper::A4,
         printer: &printer(),
+        saw: &[],
     });
     let text = svg_layers(&figure, "Drawbar & axle").unwrap();
     assert_eq!(text, svg_layers(&figure, "Drawbar & axle").unwrap());

@@ -42,6 +42,15 @@ enum Step {
     List(Option<u32>),
 }
 
+/// How an end is going to be cut.
+#[derive(Clone, PartialEq)]
+pub struct Cutting {
+    /// The template, with the line of a straight cut before the saw where that is advised.
+    pub template: Template,
+    /// What its sheet says about the saw, each line with its caption.
+    pub saw: Vec<(&'static str, String)>,
+}
+
 /// Where the cut of a draft will gap: turns from the heel, each with the band of its gap.
 #[derive(Clone, PartialEq)]
 pub struct Gaps {
@@ -96,8 +105,8 @@ pub struct Bench {
     pub rest: Rest,
     /// The sheets as they will print, or why there are none.
     pub packet: RwSignal<Result<Arc<Packet>, String>>,
-    /// Of each end a template with the line of a straight cut before the saw.
-    pub pre_cuts: RwSignal<[Option<Arc<Template>>; 2]>,
+    /// How each end is going to be cut.
+    pub cutting: RwSignal<[Option<Arc<Cutting>>; 2]>,
     /// Turns at which the cut of a draft will gap, with their bands.
     pub gaps: RwSignal<Option<Gaps>>,
     /// Sheets that stand in place of those of the piece, as SVG.
@@ -210,7 +219,7 @@ impl Bench {
             rested: RwSignal::new(None),
             rest: Rest::new(),
             packet: RwSignal::new(Err(String::from("Nothing to print yet."))),
-            pre_cuts: RwSignal::new([const { None }; 2]),
+            cutting: RwSignal::new([const { None }; 2]),
             gaps: RwSignal::new(None),
             instead: RwSignal::new(None),
             notices: RwSignal::new(notices),

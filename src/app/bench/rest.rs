@@ -10,7 +10,7 @@ use crate::app::browser;
 use crate::app::dom::follow;
 use crate::app::packet::{Wanted, packet};
 use crate::job::{Draft, EndKind, write_form};
-use crate::piece::{Side, Template};
+use crate::piece::Side;
 use crate::sheet::Packet;
 
 /// What takes too long for a keystroke waits for the hands to rest; copies are handles to the same.
@@ -57,7 +57,7 @@ impl Bench {
         });
         follow(move || {
             come.track();
-            self.pre_cuts.track();
+            self.cutting.track();
             self.packet.set(self.lay_out());
             late.set(false);
         });
@@ -97,7 +97,13 @@ impl Bench {
         let whole = form.is_whole();
         let shown = end_of(&form, self.shown_end.get_untracked());
         let other = self.other.get_untracked();
-        let pre_cuts = self.pre_cuts.get_untracked();
+        // Of another line, or none any more, it says nothing about this one.
+        let cutting = self.cutting.get_untracked();
+        let cutting = |side: Side, end: &Draft| {
+            let own = cutting[side.index()].as_deref()?;
+            let plain = own.template.clone().with_pre_cut(Vec::new());
+            (plain == end.template).then_some(own)
+        };
         let end = |side: Side| {
             let coped = !whole || form.kind(side) == EndKind::Coped;
             let end = if side == shown {
@@ -105,13 +111,24 @@ impl Bench {
             } else {
                 other.as_ref()
             };
-            let end = end.filter(|_| coped)?;
-            Some(with_pre_cut(end, pre_cuts[side.index()].as_deref()))
+            end.filter(|_| coped)
         };
-        let [a, b] = Side::BOTH.map(end);
+        let ends = Side::BOTH.map(end);
+        let cut = Side::BOTH.map(|side| cutting(side, ends[side.index()]?));
+        let with_pre_cut = Side::BOTH.map(|side| {
+            let end = Draft::clone(ends[side.index()]?);
+            Some(match cut[side.index()] {
+                Some(cut) => Draft {
+                    template: cut.template.clone(),
+                    ..end
+                },
+                None => end,
+            })
+        });
         let kept = self.kept.get_untracked();
         let wanted = Wanted {
-            ends: [a.as_deref(), b.as_deref()],
+            ends: with_pre_cut.each_ref().map(Option::as_ref),
+            saws: cut.map(|cut| cut.map_or(&[][..], |cut| &cut.saw)),
             whole,
             link: &link,
             date: &browser::today(),
@@ -131,16 +148,5 @@ impl Bench {
             draw(&mut sheets, &wanted);
         }
         Ok(Arc::new(sheets))
-    }
-}
-
-/// A draft with the pre-cut of a template, where that is of the same line.
-fn with_pre_cut(draft: &Arc<Draft>, with: Option<&Template>) -> Arc<Draft> {
-    match with {
-        Some(with) if with.clone().with_pre_cut(Vec::new()) == draft.template => Arc::new(Draft {
-            template: with.clone(),
-            ..Draft::clone(draft)
-        }),
-        _ => Arc::clone(draft),
     }
 }

@@ -13,7 +13,7 @@ use crate::job::list::{Job, JobPiece, PieceReading, Readings, job_file_name, wri
 use crate::job::saw::read_tools;
 use crate::job::{FileNames, write_form};
 use crate::piece::{Side, Sleeve, SleeveSizes, Template, ordinates};
-use crate::sheet::packet::{JobSheets, lay_out_list_with_codes, with_pre_cuts};
+use crate::sheet::packet::{JobSheets, lay_out_list_with_codes, with_saws};
 use crate::sheet::{Drawing, Order, landing_figure, template_figure};
 use crate::stock::Density;
 use crate::units::Length;
@@ -180,7 +180,7 @@ impl Making<'_> {
         reading: &PieceReading,
     ) -> Result<Vec<Drawing>, String> {
         let form = piece.form();
-        let reading = &with_pre_cuts(self.job, piece, reading);
+        let (reading, saws) = &with_saws(self.job, piece, reading);
         let link = [&self.request.address, &*write_form(form)].concat();
         let wanted = Wanted {
             ends: reading.ends.each_ref().map(Option::as_ref),
@@ -189,6 +189,7 @@ impl Making<'_> {
             date: &self.request.date,
             paper: self.job.paper(),
             printer: &self.request.printer,
+            saws: saws.each_ref().map(Vec::as_slice),
             divisions: self.request.parts.tables,
         };
         let mut sheets = packet(&wanted)?;
@@ -350,6 +351,7 @@ impl<'a> OfPiece<'a> {
             date: &self.request.date,
             paper: self.job.paper(),
             printer: &self.request.printer,
+            saw: &[],
         })
     }
 

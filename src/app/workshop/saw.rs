@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::app::bench::{Bench, bench};
+use crate::app::bench::{Bench, Cutting, bench};
 use crate::app::browser;
 use crate::app::dom::{El, fill_cells, follow, html};
 use crate::app::workshop::hand::at_hand;
@@ -12,7 +12,8 @@ use crate::cope::CutMethod;
 use crate::job::AtHand;
 use crate::job::saw::{
     EndPlan, PRE_CUT_CLEARANCE, SawCaution, SawFact, between_ends, plan_end, plan_ends,
-    pre_cut_on_paper, read_clearance, read_tools, saw_facts, side_by_side, verdicts_in_words,
+    pre_cut_on_paper, read_clearance, read_tools, saw_facts, saw_on_sheet, side_by_side,
+    verdicts_in_words,
 };
 use crate::piece::Side;
 use crate::units::Length;
@@ -79,14 +80,18 @@ impl Plans {
             Some(piece) => piece.piece.end(side).template(),
             None => Some(&draft.template),
         };
-        let pre_cuts = Side::BOTH.map(|side| {
+        let cutting = Side::BOTH.map(|side| {
             let plan = plans[side.index()].as_ref()?;
             let template = template(side)?;
-            let line = pre_cut_on_paper(template, plan.pre_cut.as_ref()?, &plan.blank);
-            Some(Arc::new(template.clone().with_pre_cut(line)))
+            let line = plan.pre_cut.as_ref();
+            let line = line.map(|cut| pre_cut_on_paper(template, cut, &plan.blank));
+            Some(Arc::new(Cutting {
+                template: template.clone().with_pre_cut(line.unwrap_or_default()),
+                saw: saw_on_sheet(plan, template),
+            }))
         });
-        if bench.pre_cuts.with_untracked(|known| *known != pre_cuts) {
-            bench.pre_cuts.set(pre_cuts);
+        if bench.cutting.with_untracked(|known| *known != cutting) {
+            bench.cutting.set(cutting);
         }
         let mut planned = Planned::default();
         if let (Some(plan), Some(template)) = (&plans[side.index()], template(side)) {

@@ -14,7 +14,7 @@ mod run_list;
 mod templates;
 
 pub use cut_list::TubeCutList;
-pub use of_list::{JobSheets, lay_out_list, lay_out_list_with_codes, with_pre_cuts};
+pub use of_list::{JobSheets, lay_out_list, lay_out_list_with_codes, with_saws};
 pub use pair::{PairOrder, lay_out_pair};
 
 use std::ops::Range;
@@ -50,6 +50,8 @@ pub struct PieceToPrint<'a> {
     pub ends: [Option<&'a Draft>; 2],
     /// Link that opens it again; may be empty.
     pub link: &'a str,
+    /// What is to be said about the saw at each end, each line with its caption.
+    pub saws: [&'a [(&'static str, String)]; 2],
 }
 
 impl PieceToPrint<'_> {

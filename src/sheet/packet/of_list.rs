@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::job::list::{Job, JobPiece, PieceReading, Readings, Shown, blanks, mirrored_form};
 use crate::job::saw::{
     EndPlan, PRE_CUT_CLEARANCE, plan_end, plan_ends, planned_cuts, pre_cut_on_paper,
-    read_clearance, read_tools,
+    read_clearance, read_tools, saw_on_sheet,
 };
 use crate::job::shop::{Cut, CutList, CutListError, run_list};
 use crate::job::{Draft, Field, PieceDraft, PieceForm, Printer, write_form};
@@ -100,6 +100,7 @@ pub fn lay_out_list_with_codes(
             draft: planned.piece.as_ref(),
             ends: planned.ends.each_ref().map(Option::as_ref),
             link,
+            saws: planned.saws.each_ref().map(Vec::as_slice),
         })
         .collect();
     let places: Vec<usize> = pieces.iter().map(|piece| piece.number - 1).collect();
@@ -180,15 +181,22 @@ fn tube_in_words(outside: Length, wall: Length, job: &Job) -> String {
     )
 }
 
-/// A piece as it was read, with the straight cuts that its saws advise on its templates.
+/// What is to be said about the saw at each end, each line with its caption.
+pub type Saws = [Vec<(&'static str, String)>; 2];
+
+/// A piece as it was read, with the straight cuts that its saws advise on its templates, and what
+/// is to be said about those saws.
 #[must_use]
-pub fn with_pre_cuts(job: &Job, piece: &JobPiece, reading: &PieceReading) -> PieceReading {
-    let Planned { piece, ends, .. } = Planned::of(job, piece, reading);
-    PieceReading {
+pub fn with_saws(job: &Job, piece: &JobPiece, reading: &PieceReading) -> (PieceReading, Saws) {
+    let Planned {
+        piece, ends, saws, ..
+    } = Planned::of(job, piece, reading);
+    let reading = PieceReading {
         ends,
         piece,
         problems: reading.problems.clone(),
-    }
+    };
+    (reading, saws)
 }
 
 /// A piece with its ends planned, their pre-cuts on their templates.
@@ -196,6 +204,7 @@ struct Planned {
     piece: Option<PieceDraft>,
     ends: [Option<Draft>; 2],
     plans: [Option<EndPlan>; 2],
+    saws: Saws,
 }
 
 impl Planned {
@@ -204,6 +213,7 @@ impl Planned {
             piece: reading.piece.clone(),
             ends: reading.ends.clone(),
             plans: [None, None],
+            saws: Default::default(),
         };
         // Of a piece that is made nothing is printed but its line in the contents.
         if piece.is_done() || !reading.problems.is_empty() {
@@ -224,6 +234,12 @@ impl Planned {
                 plan.zip(template)
                     .map_or_else(Vec::new, |(plan, template)| line(plan, template))
             });
+            for side in Side::BOTH {
+                let plan = planned.plans[side.index()].as_ref();
+                if let Some((plan, template)) = plan.zip(draft.piece.end(side).template()) {
+                    planned.saws[side.index()] = saw_on_sheet(plan, template);
+                }
+            }
             let piece = draft.piece.clone().with_pre_cuts(lines);
             for side in Side::BOTH {
                 if let (Some(end), Some(template)) =
@@ -236,6 +252,7 @@ impl Planned {
         } else if let Some(end) = &mut planned.ends[0] {
             let plan = plan_end(&end.template, Side::A, None, end.unit, &tools, clearance);
             let line = line(&plan, &end.template);
+            planned.saws[0] = saw_on_sheet(&plan, &end.template);
             end.template = end.template.clone().with_pre_cut(line);
             planned.plans[0] = Some(plan);
         }

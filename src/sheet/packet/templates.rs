@@ -151,6 +151,7 @@ impl<'a> Making<'a, '_> {
             date: &self.date,
             paper: self.order.paper,
             printer: self.order.printer,
+            saw: which.piece.saws[which.side.index()],
         })
     }
 

@@ -36,6 +36,7 @@ static PAGES: LazyLock<Vec<Drawing>> = LazyLock::new(|| {
         date: "14 May 2026",
         paper: Paper::A4,
         printer: &Printer::new("by the window"),
+        saw: &[],
     };
     let mut pages = lay_out(&order).unwrap().pages;
     pages.extend(lay_out_table(&order, 16).pages);

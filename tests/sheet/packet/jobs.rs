@@ -170,6 +170,7 @@ impl Job {
                 draft: own.draft.as_ref(),
                 ends: [own.ends[0].as_ref(), own.ends[1].as_ref()],
                 link: &own.link,
+                saws: [&[], &[]],
             })
             .collect();
         let cut_lists = [TubeCutList {

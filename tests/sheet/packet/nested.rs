@@ -173,6 +173,7 @@ fn nesting_saves_paper() {
                     date: "",
                     paper: Paper::A4,
                     printer: &printer(),
+                    saw: &[],
                 };
                 lay_out(&order).unwrap().pages.len()
             })
@@ -199,6 +200,7 @@ fn what_is_larger_than_a_sheet_is_tiled_as_ever() {
                 date: "14 May 2026",
                 paper: Paper::A4,
                 printer: &printer(),
+                saw: &[],
             };
             let tiles = lay_out(&order).unwrap();
             let own: Vec<_> = packet
