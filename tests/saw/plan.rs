@@ -106,7 +106,7 @@ fn the_sheet_says_saw_side_depth_and_speed() {
                 "Cut it with",
                 "deep one, 48 mm: hole saw, the blank as it is"
             ),
-            line("Depth it needs", "42.4 mm of the saw’s 44 mm"),
+            line("Depth it needs", "42.4 mm; the saw has 44 mm"),
             line("Spindle speed", "about 180 turns a minute in steel"),
         ]
     );
@@ -127,8 +127,16 @@ fn the_sheet_says_saw_side_depth_and_speed() {
     assert!(
         leaning[1]
             .1
-            .contains(" after the pre-cut of the saw’s 90 mm"),
+            .ends_with(" after the pre-cut; the saw has 90 mm"),
         "{leaning:?}"
+    );
+    let shallow = on_sheet(
+        "branch=42.4&wall=2.6&main=48.3&angle=35&cut=saw",
+        &saws(&[saw("", "48", "50")]),
+    );
+    assert!(
+        shallow[1].1.ends_with("the saw has 50 mm: 2 bites"),
+        "{shallow:?}"
     );
     // Nothing that is at hand will do, and why.
     let none = on_sheet(upright, &saws(&[saw("cup", "48.3", "12")]));

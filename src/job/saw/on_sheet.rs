@@ -3,6 +3,7 @@
 use crate::piece::Template;
 use crate::units::{Length, write_fixed, write_length};
 
+use super::choice::Depth;
 use super::facts::offset;
 use super::plan::{EndPlan, Method};
 
@@ -42,10 +43,13 @@ pub fn saw_on_sheet(plan: &EndPlan, template: &Template) -> Vec<(&'static str, S
         } else {
             ""
         };
-        let depth = match own.saw.depth {
-            Some(has) => format!("{needs}{after} of the saw’s {}", length(has)),
+        let mut depth = match own.saw.depth {
+            Some(has) => format!("{needs}{after}; the saw has {}", length(has)),
             None => format!("{needs}{after}"),
         };
+        if let Depth::Bites(bites) = own.depth {
+            depth.push_str(&format!(": {bites} bites"));
+        }
         lines.push(("Depth it needs", depth));
     }
     if let Some(rpm) = plan.rpm {

@@ -9,6 +9,7 @@ mod files;
 mod keeping;
 mod list;
 mod printing;
+mod saw_fit;
 mod two_windows;
 
 static PAGE: SharedPage = SharedPage::new(Device::DESKTOP);

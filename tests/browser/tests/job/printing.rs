@@ -49,7 +49,7 @@ fn wait_for_sheets(page: &Page) {
     });
 }
 
-fn all_words(pdf: &Pdf) -> String {
+pub fn all_words(pdf: &Pdf) -> String {
     let words = pdf.pages.iter().flat_map(|page| &page.texts);
     words
         .map(|text| text.words.as_str())
