@@ -155,6 +155,12 @@
       const text = [`globalThis.packed = ${JSON.stringify(packed)};\n`, own];
       const worker = new Blob(text, { type: 'text/javascript' });
       document.body.dataset.workshop = URL.createObjectURL(worker);
+      // What a frame of the hosted page loads when it is opened is unpacked then.
+      const about = document.querySelector('#about details');
+      about.addEventListener('toggle', () => {
+        const text = unpacked(unlettered(document.getElementById('about-packed').textContent));
+        about.querySelector('div').innerHTML = new TextDecoder().decode(text);
+      }, { once: true });
       // Chromium refuses a worker that is a module of a file's; the text is no module.
       const Plain = globalThis.Worker;
       globalThis.Worker = class extends Plain {

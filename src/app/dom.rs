@@ -323,6 +323,23 @@ impl El {
     }
 }
 
+/// Puts what the page says about itself, which is there before the program, after all that the
+/// program has put there. Its frame loads nothing before it is opened: browsers load one that is
+/// only hidden, however lazy they are told to be.
+pub fn about_last(body: &El) {
+    let found = |what| document().query_selector(what).ok().flatten();
+    if let (Some(about), Some(details)) = (found("#about"), found("#about details")) {
+        append(&body.0, &about);
+        El(details).on("toggle", move |_| {
+            let frame = about.query_selector("iframe:not([src])").ok().flatten();
+            if let Some(frame) = frame {
+                let source = frame.get_attribute("data-src");
+                set_attribute(&frame, "src", source.as_deref());
+            }
+        });
+    }
+}
+
 /// Fills an element with one text.
 pub fn fill_text(element: &Element, texts: &[String]) {
     element.set_text_content(texts.first().map(String::as_str));

@@ -29,7 +29,7 @@ use std::cell::RefCell;
 use leptos::prelude::*;
 
 use crate::app::bench::Means;
-use crate::app::dom::{El, html};
+use crate::app::dom::{El, about_last, html};
 use crate::app::handover::{Asked, OfferFiles};
 use crate::app::more::More;
 use crate::job::list::is_job_link;
@@ -104,7 +104,10 @@ fn page(body: El, bench: Bench) {
         )
         .child(table::ordinate_table())
         .child(paper::paper_panel());
-    body.child(header::header())
-        .child(main)
-        .child(sheets::sheets());
+    about_last(
+        &body
+            .child(header::header())
+            .child(main)
+            .child(sheets::sheets()),
+    );
 }

@@ -32,6 +32,23 @@ pub fn link_in_code(address: &str, link: &str) -> Option<String> {
     (!address.is_empty()).then(|| [address, "#", fragment].concat())
 }
 
+/// What a code takes with the words under it, for modules of a size in mm: width and height, mm.
+pub fn code_size(code: &Code, module: f64) -> (f64, f64) {
+    let side = code.width(module);
+    (side, side + WORDS_ROOM)
+}
+
+/// A code with its words under it as a figure of its own.
+pub fn code_figure(code: &Code, what: &str, module: f64) -> Drawing {
+    let (width, height) = code_size(code, module);
+    let mut figure = Drawing::new(width, height);
+    code.draw(&mut figure, Point::new(0.0, 0.0), module);
+    let line = words::wrap_at_most(what, WORDS, false, width, 1).pop();
+    let at = Point::new(width / 2.0, width + words::first_baseline(WORDS));
+    figure.text(at, WORDS, Anchor::Middle, line.unwrap_or_default());
+    figure
+}
+
 /// Draws codes with their words on a finished sheet, as far as there is room for them where
 /// nothing is printed: outside all closed outlines and the bank card's corners, as low and as far
 /// to the right as can be. A sheet of `one` template has room inside its outline too. Nothing that

@@ -39,6 +39,16 @@ fn read(page: &Drawing, dots: f64) -> Option<(rqrr::MetaData, String)> {
     seen.detect_grids().first()?.decode().ok()
 }
 
+/// What all codes on a page say.
+pub fn all_codes(page: &Drawing, dots: f64) -> Vec<String> {
+    let (width, height, grey) = picture(page, dots);
+    let mut seen =
+        rqrr::PreparedImage::prepare_from_greyscale(width, height, |x, y| grey[y * width + x]);
+    let grids = seen.detect_grids();
+    let read = grids.iter().filter_map(|grid| Some(grid.decode().ok()?.1));
+    read.collect()
+}
+
 fn drawn(code: &Code, module: f64) -> Drawing {
     let side = code.width(module);
     let mut page = Drawing::new(side + 10.0, side + 20.0);

@@ -11,7 +11,7 @@ use anyhow::{Context, Result, bail};
 use crate::folder::{files, name_in};
 use crate::one_file::ONE_FILE;
 use crate::run::{command, run, workspace};
-use crate::{offline, one_file, policy, tools, weight};
+use crate::{about, offline, one_file, policy, tools, weight};
 
 /// Builds the site and fails when it is too heavy.
 pub fn build() -> Result<()> {
@@ -35,7 +35,8 @@ fn finish(dist: &Path) -> Result<()> {
     settle_workshop(dist)?;
     let index = dist.join("index.html");
     let page = fs::read_to_string(&index).context("reading index.html")?;
-    one_file::write(dist, &page)?;
+    let about = about::write(dist)?;
+    one_file::write(dist, &page, &about)?;
     let page = policy::with_policy(&offline::link(dist, &page)?)?;
     fs::write(&index, page).context("writing index.html")?;
     offline::write_service_worker(dist, &[ONE_FILE])

@@ -6,7 +6,7 @@ use anyhow::{Context, Result, bail};
 
 use crate::run::{cargo, run, run_tests, tools_dir};
 use crate::tally::Tally;
-use crate::{build, tools};
+use crate::{build, licences, tools};
 
 struct Step {
     name: &'static str,
@@ -29,6 +29,11 @@ const STEPS: &[Step] = &[
         name: "lint-wasm",
         about: "clippy for the browser, warnings denied",
         run: lint_wasm,
+    },
+    Step {
+        name: "licences",
+        about: "licences and versions of all that is used",
+        run: licences,
     },
     Step {
         name: "native",
@@ -147,6 +152,32 @@ fn lint_wasm(_: &mut Tally) -> Result<()> {
                 "--lib", "--bins", "--test", "web", "--", "--deny", "warnings",
             ]),
         LINT_HINT,
+    )
+}
+
+fn licences(_: &mut Tally) -> Result<()> {
+    tools::crates()?;
+    licences::check()?;
+    tools::cargo_deny()?;
+    run(
+        cargo().args(["deny", "--locked", "check", "licenses", "bans", "sources"]),
+        "read what cargo-deny names above; deny.toml says what is allowed, and why",
+    )?;
+    // Known faults stand in a database that is fetched, and not every machine reaches it.
+    let fetched = cargo()
+        .args(["deny", "--locked", "fetch", "db"])
+        .output()
+        .is_ok_and(|output| output.status.success());
+    if !fetched {
+        println!(
+            "   known faults of crates were not looked up: their database cannot be reached from \
+             here"
+        );
+        return Ok(());
+    }
+    run(
+        cargo().args(["deny", "--locked", "check", "advisories"]),
+        "take the version of the crate that cargo-deny names above, or do without it",
     )
 }
 

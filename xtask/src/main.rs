@@ -1,9 +1,11 @@
-//! `cargo xtask serve | test | build | icons`: everything this project needs beyond plain cargo.
+//! `cargo xtask serve | test | build | icons | licences`: everything this project needs beyond plain cargo.
 
+mod about;
 mod build;
 mod checks;
 mod folder;
 mod icons;
+mod licences;
 mod offline;
 mod one_file;
 mod page;
@@ -25,6 +27,7 @@ Usage: cargo xtask <command>
   test [--only STEP,...]  check everything, or only the named steps
   build                   the release site in dist/, with a table of its sizes
   icons                   draw the PNG icons in public/ anew, after a change of icon.svg
+  licences                list anew what the page is made of, after a change of Cargo.lock
 
 Each command first installs what it is missing.";
 
@@ -51,6 +54,7 @@ fn dispatch(args: &[&str]) -> Result<()> {
         ["test", "--only", steps] => checks::test(&steps.split(',').collect::<Vec<_>>()),
         ["build"] => build::build(),
         ["icons"] => icons::draw(),
+        ["licences"] => licences::write(),
         [] | ["help" | "--help" | "-h"] => {
             println!("{USAGE}\n\nSteps of test: {}", checks::names());
             Ok(())

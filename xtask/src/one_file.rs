@@ -32,10 +32,12 @@ struct Parts {
     /// The workshop's script and program.
     glue: String,
     program: Vec<u8>,
+    /// What the frame at the page's end shows.
+    about: String,
 }
 
 /// Writes the file beside the site that it is made of.
-pub fn write(dist: &Path, page: &str) -> Result<()> {
+pub fn write(dist: &Path, page: &str, about: &str) -> Result<()> {
     let read = |name: &str| {
         let path = dist.join(name.trim_start_matches("./"));
         fs::read(&path).with_context(|| format!("reading {}", path.display()))
@@ -66,6 +68,7 @@ pub fn write(dist: &Path, page: &str) -> Result<()> {
         icon,
         glue: String::from_utf8(read(&format!("{workshop}.js"))?)?,
         program: read(&format!("{workshop}_bg.wasm"))?,
+        about: about.to_owned(),
     };
     fs::write(dist.join(ONE_FILE), parts.assembled(&own("one_file.js")?)?)
         .with_context(|| format!("writing {ONE_FILE}"))
@@ -98,6 +101,8 @@ impl Parts {
             .and_then(|(_, rest)| rest.split_once('>'))
             .context("the page has no body")?;
         let (body, _) = body.split_once("</body>").context("the body has no end")?;
+        // There is no other file to frame.
+        let body = framed_here(body)?;
         let policy = policy::tag(
             &format!("'{}'", digest(script.as_bytes())),
             &format!(
@@ -106,16 +111,28 @@ impl Parts {
             ),
         );
         let icon = STANDARD.encode(&self.icon);
+        let about_packed = lettered(&packed(self.about.as_bytes())?);
         let packed = lettered(&packed(&self.program)?);
         Ok(format!(
             "{charset}{policy}<title>{about}\
              <link href=data:image/svg+xml;base64,{icon} rel=icon>\
              <style>{style}</style></head><body>{body}\
+             <script id=about-packed type=text/plain>{about_packed}</script>\
              <script id=packed type=text/plain>{packed}</script>\
              <script>{script}</script></body></html>\n",
             style = self.style,
         ))
     }
+}
+
+/// The page's body with room for what its frame shows in the place of the frame.
+fn framed_here(body: &str) -> Result<String> {
+    let frame = tags(body, "iframe");
+    let [frame] = frame.as_slice() else {
+        bail!("the page should have one frame, and has {}", frame.len());
+    };
+    let room = "<div></div>";
+    Ok(body.replace(frame, room).replace("</iframe>", ""))
 }
 
 /// The length as four bytes, lowest first, then the bytes packed by LZMA without its header: four
@@ -215,7 +232,8 @@ mod tests {
             page: "<!doctype html><html lang=en><meta charset=utf-8><title>T</title>\
                    <meta content=x name=description><link href=./a.css rel=stylesheet>\
                    <script type=module>import init from './b.js'</script></head>\
-                   <body data-workshop=./w_loader.js><p id=loading>Loading</p></body></html>"
+                   <body data-workshop=./w_loader.js><p id=loading>Loading</p>\
+                   <iframe data-src=./about.html></iframe></body></html>"
                 .to_owned(),
             style: "p{color:red}".to_owned(),
             icon: b"<svg/>".to_vec(),
@@ -223,6 +241,7 @@ mod tests {
                 "export class B {}\nconst a = import.meta.url;\nexport { __wbg_init as default };\n"
                     .to_owned(),
             program: vec![0; 5000],
+            about: "About. ".repeat(200),
         }
     }
 
@@ -241,12 +260,12 @@ mod tests {
         let style = digest(b"p{color:red}");
         assert!(file.contains(&format!("style-src '{style}';")), "{file}");
         assert!(!file.contains("'self'"), "{file}");
-        for gone in [" src=", "href=./", "import ", "data-workshop"] {
+        for gone in [" src=", "href=./", "import ", "data-workshop", "iframe"] {
             assert!(!file.contains(gone), "{gone}: {file}");
         }
         for kept in [
             "<meta content=x name=description>",
-            "<p id=loading>Loading</p>",
+            "<p id=loading>Loading</p><div></div>",
         ] {
             assert!(file.contains(kept), "{kept}: {file}");
         }

@@ -6,7 +6,7 @@ use crate::page::{digest, inline_scripts, put_before};
 
 /// What the hosted page needs beyond scripts, all of it from its own place.
 const OWN: &str = "style-src 'self'; img-src 'self'; connect-src 'self'; worker-src 'self'; \
-                   manifest-src 'self'";
+                   manifest-src 'self'; frame-src 'self'";
 
 /// The hosted page with its policy before anything that the policy rules.
 ///

@@ -14,6 +14,9 @@ pub const WASM: &str = "wasm32-unknown-unknown";
 /// The oldest Trunk that will do, and the one that is installed: later ones want a newer compiler.
 const TRUNK: [u32; 3] = [0, 21, 14];
 
+/// The oldest cargo-deny whose settings `deny.toml` writes, and the one that is installed.
+const DENY: [u32; 3] = [0, 20, 2];
+
 /// npm packages at the versions whose output we know: `binaryen` brings `wasm-opt`, `axe-core` the
 /// accessibility checks.
 const BINARYEN: (&str, &str) = ("binaryen", "132.0.0");
@@ -55,6 +58,16 @@ pub fn crates() -> Result<()> {
         "check that the crates registry can be reached and that Cargo.lock agrees with Cargo.toml \
          (`cargo update --workspace` mends it)",
     )
+}
+
+/// cargo-deny, which checks licences, doubled versions and known faults of all crates.
+pub fn cargo_deny() -> Result<()> {
+    if answer(command("cargo-deny").arg("--version")).and_then(|text| version(&text)) >= Some(DENY)
+    {
+        return Ok(());
+    }
+    let [major, minor, patch] = DENY;
+    install_crate("cargo-deny", &format!("{major}.{minor}.{patch}"))
 }
 
 /// Trunk, which puts page, style and WebAssembly together.

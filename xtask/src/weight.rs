@@ -5,6 +5,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 
+use crate::about::ABOUT;
 use crate::build::WORKSHOP;
 use crate::folder::{files, name_in};
 use crate::offline::{ICONS, SERVICE_WORKER};
@@ -38,7 +39,7 @@ pub fn weigh(dist: &Path) -> Result<()> {
         .partition(|weight| weight.name == ONE_FILE);
     let (workshop, weights): (Vec<Weight>, Vec<Weight>) = weights
         .into_iter()
-        .partition(|weight| weight.name.starts_with(WORKSHOP));
+        .partition(|weight| weight.name.starts_with(WORKSHOP) || weight.name == ABOUT);
     let (kept, first): (Vec<Weight>, Vec<Weight>) = weights
         .into_iter()
         .partition(|weight| is_for_later(&weight.name));

@@ -12,10 +12,10 @@ use crate::app::workshop::code::CodeAddress;
 use crate::app::workshop::making::{Kind, Wish};
 use crate::app::workshop::office::{Answer, Office, Progress};
 use crate::app::workshop::print::{Shown, request};
-use crate::app::workshop::worker::{Make, Request};
+use crate::app::workshop::worker::{Make, Request, SleeveInMm};
 use crate::job::EndKind;
 use crate::piece::{Side, SleeveError, SleeveSizes};
-use crate::units::{Length, Unit, read_length, write_length};
+use crate::units::{LENGTH_LIMIT, Length, Unit, read_length, write_length};
 
 /// The menu's id.
 const MENU: &str = "files";
@@ -24,34 +24,48 @@ const MENU: &str = "files";
 struct SleeveField {
     id: &'static str,
     label: &'static str,
-    usual: fn() -> Length,
+    /// None for a length that the end itself gives.
+    usual: fn() -> Option<Length>,
+    /// What stands in the empty field for that.
+    instead: &'static str,
     refused: fn(Length) -> Option<SleeveError>,
 }
 
 const CLEARANCE: SleeveField = SleeveField {
     id: "sleeve-clearance",
     label: "Sleeve, room to the tube",
-    usual: || SleeveSizes::default().clearance,
+    usual: || Some(SleeveSizes::default().clearance),
+    instead: "",
     refused: |is| (!SleeveSizes::CLEARANCE.contains(&is)).then_some(SleeveError::Clearance { is }),
 };
 
 const WALL: SleeveField = SleeveField {
     id: "sleeve-wall",
     label: "Sleeve, wall",
-    usual: || SleeveSizes::default().wall,
+    usual: || Some(SleeveSizes::default().wall),
+    instead: "",
     refused: |is| (!SleeveSizes::WALL.contains(&is)).then_some(SleeveError::Wall { is }),
 };
 
+/// From the long point: one that is too short for an end is refused when that end is made.
+const LENGTH: SleeveField = SleeveField {
+    id: "sleeve-length",
+    label: "Sleeve, long point to square end",
+    usual: || None,
+    instead: "to the mark line",
+    refused: |is| (is > LENGTH_LIMIT).then_some(SleeveError::Long { is }),
+};
+
 impl SleeveField {
-    /// What is typed as a length, or what is wrong with it.
-    fn read(&self, typed: &str, unit: Unit) -> Result<Length, String> {
+    /// What is typed as a length, or what is wrong with it; what is usual where nothing is typed.
+    fn read(&self, typed: &str, unit: Unit) -> Result<Option<Length>, String> {
         if typed.trim().is_empty() {
             return Ok((self.usual)());
         }
         let length = read_length(typed, unit).map_err(|error| error.to_string())?;
         match (self.refused)(length) {
             Some(error) => Err(error.sentence(unit)),
-            None => Ok(length),
+            None => Ok(Some(length)),
         }
     }
 }
@@ -76,6 +90,7 @@ struct Files {
     saved: RwSignal<Option<Saved>>,
     clearance: RwSignal<String>,
     wall: RwSignal<String>,
+    length: RwSignal<String>,
 }
 
 /// The menu.
@@ -110,6 +125,7 @@ pub fn files(shown: Shown) -> El {
         saved,
         clearance: RwSignal::new(String::new()),
         wall: RwSignal::new(String::new()),
+        length: RwSignal::new(String::new()),
     };
     files.menu()
 }
@@ -238,7 +254,8 @@ impl Files {
     fn everything(self) -> El {
         let sleeve = html(r#"<div class="row"></div>"#)
             .child(self.sleeve_field(&CLEARANCE, self.clearance))
-            .child(self.sleeve_field(&WALL, self.wall));
+            .child(self.sleeve_field(&WALL, self.wall))
+            .child(self.sleeve_field(&LENGTH, self.length));
         html("<div></div>").child(sleeve).child(
             group("The whole job")
                 .child(
@@ -263,7 +280,8 @@ impl Files {
         .attr("id", field.id)
         .attr("aria-describedby", &problem_id)
         .attr_of("placeholder", move || {
-            Some(write_length((field.usual)(), self.unit()))
+            let usual = (field.usual)().map(|usual| write_length(usual, self.unit()));
+            Some(usual.unwrap_or_else(|| String::from(field.instead)))
         })
         .truth_of("aria-invalid", move || !problem.with(String::is_empty))
         .value_of(move || typed.get())
@@ -286,20 +304,25 @@ impl Files {
         let read = |field: &SleeveField, typed: RwSignal<String>| {
             typed.with_untracked(|typed| field.read(typed, untrack(|| self.unit())))
         };
-        let sleeve = read(&CLEARANCE, self.clearance)
-            .and_then(|clearance| Ok([clearance.mm(), read(&WALL, self.wall)?.mm()]));
+        let sleeve = || -> Result<SleeveSizes, String> {
+            let usual = SleeveSizes::default();
+            Ok(SleeveSizes {
+                clearance: read(&CLEARANCE, self.clearance)?.unwrap_or(usual.clearance),
+                wall: read(&WALL, self.wall)?.unwrap_or(usual.wall),
+                length: read(&LENGTH, self.length)?,
+            })
+        };
         let needs_sleeve = matches!(wish, Wish::Archive | Wish::OfEnd(_, Kind::Sleeve));
-        let usual = SleeveSizes::default();
-        let sleeve_mm = match sleeve {
+        let sleeve = match sleeve() {
             Ok(sizes) => sizes,
             Err(sentence) if needs_sleeve => return self.told.set(vec![sentence]),
-            Err(_) => [usual.clearance.mm(), usual.wall.mm()],
+            Err(_) => SleeveSizes::default(),
         };
         let Some(request) = request(self.bench, self.shown, Make::File(wish)) else {
             return;
         };
         let request = Request {
-            sleeve_mm,
+            sleeve: SleeveInMm::of(&sleeve),
             code_address: self
                 .code
                 .map(CodeAddress::get_untracked)

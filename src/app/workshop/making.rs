@@ -9,14 +9,13 @@ use crate::app::packet::{Wanted, packet};
 use crate::app::workshop::worker::Request;
 use crate::app::workshop::{code, piece_sheet};
 use crate::cope::Solid;
-use crate::job::list::{Job, JobPiece, PieceReading, Readings, job_file_name, write_job};
+use crate::job::list::{Job, JobPiece, PieceReading, Readings, write_job};
 use crate::job::saw::read_tools;
 use crate::job::{FileNames, write_form};
-use crate::piece::{Side, Sleeve, SleeveSizes, Template, ordinates};
+use crate::piece::{Side, Sleeve, SleeveError, SleeveSizes, Template, ordinates};
 use crate::sheet::packet::{JobSheets, lay_out_list_with_codes, with_saws};
 use crate::sheet::{Drawing, Order, landing_figure, template_figure};
 use crate::stock::Density;
-use crate::units::Length;
 use crate::write::{
     NotFinite, PdfAbout, PdfDay, csv, dxf, pdf, pdf_letters_lost, stl, svg_layers, zip,
 };
@@ -245,7 +244,8 @@ impl Making<'_> {
     ) -> Result<Made, String> {
         let job = self.job;
         let pieces = job.pieces().len();
-        let mut all: Vec<(String, Vec<u8>)> = vec![(job_file_name(job), write_job(job).into())];
+        let name = self.names.name(&[job.title(), "job"], "json");
+        let mut all: Vec<(String, Vec<u8>)> = vec![(name, write_job(job).into())];
         let mut steps = 0;
         let (pages, note) = self.packet(readings, &mut |done, of| {
             steps = of;
@@ -384,16 +384,11 @@ impl<'a> OfPiece<'a> {
                 (solid.map_err(refused)?, "cut end")
             }
             Kind::Sleeve => {
-                let [clearance, wall] = self.request.sleeve_mm.map(Length::from_mm);
-                let sizes = SleeveSizes {
-                    clearance,
-                    wall,
-                    length: None,
-                };
+                let sizes = self.request.sleeve.sizes();
                 let sleeve = Sleeve::new(template, &sizes)
                     // Where the mark line leaves too little of it, the least that holds together.
                     .or_else(|error| match error {
-                        crate::piece::SleeveError::Short { least, .. } => Sleeve::new(
+                        SleeveError::Short { least, .. } if sizes.length.is_none() => Sleeve::new(
                             template,
                             &SleeveSizes {
                                 length: Some(least),

@@ -24,7 +24,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::{Bench, Means, OnList, bench};
 use crate::app::browser;
-use crate::app::dom::{El, html, mount};
+use crate::app::dom::{El, about_last, html, mount};
 use crate::app::handover::{self, Asked, Handed, OfferFiles};
 use crate::app::packet::Wanted;
 use crate::app::workshop::keep::{Keeper, Told};
@@ -198,7 +198,10 @@ fn page(body: El) {
         .child(code::address())
         .child(files::files(shown))
         .child(paper::paper_panel());
-    body.child(header::header())
-        .child(main)
-        .child(sheets::sheets());
+    about_last(
+        &body
+            .child(header::header())
+            .child(main)
+            .child(sheets::sheets()),
+    );
 }

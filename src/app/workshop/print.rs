@@ -8,7 +8,7 @@ use crate::app::dom::{El, fill_text, follow, html};
 use crate::app::workshop::code::CodeAddress;
 use crate::app::workshop::keep::Keeper;
 use crate::app::workshop::office::{Answer, Office, Progress};
-use crate::app::workshop::worker::{Make, Request};
+use crate::app::workshop::worker::{Make, Request, SleeveInMm};
 use crate::job::list::write_job;
 use crate::piece::SleeveSizes;
 use crate::sheet::packet::Parts;
@@ -36,7 +36,6 @@ impl Shown {
 pub fn request(bench: Bench, shown: Shown, make: Make) -> Option<Request> {
     let list = bench.list_untracked()?;
     let kept = bench.kept.get_untracked();
-    let usual = SleeveSizes::default();
     Some(Request {
         job: write_job(&list.job),
         at: list.at,
@@ -48,7 +47,7 @@ pub fn request(bench: Bench, shown: Shown, make: Make) -> Option<Request> {
             tables: kept.table,
             ..shown.parts.get_untracked()
         },
-        sleeve_mm: [usual.clearance.mm(), usual.wall.mm()],
+        sleeve: SleeveInMm::of(&SleeveSizes::default()),
         make,
     })
 }

@@ -12,8 +12,10 @@ use web_sys::{DedicatedWorkerGlobalScope, MessageEvent};
 use crate::app::workshop::making::{self, Made, Wish};
 use crate::job::Printer;
 use crate::job::list::{Readings, open_job};
+use crate::piece::SleeveSizes;
 use crate::sheet::Packet;
 use crate::sheet::packet::{JobSheets, Parts, lay_out_list_with_codes};
+use crate::units::Length;
 use crate::write::{Ink, SvgName, svg_inline};
 
 /// What the page asks for.
@@ -33,10 +35,38 @@ pub struct Request {
     pub code_address: String,
     /// The piece on the bench.
     pub at: u32,
-    /// Room between sleeve and tube, and the sleeve's wall, mm.
-    pub sleeve_mm: [f64; 2],
+    /// How marking sleeves are made.
+    pub sleeve: SleeveInMm,
     /// What is to be made of it.
     pub make: Make,
+}
+
+/// Sizes of marking sleeves as they go to the worker, in mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct SleeveInMm {
+    clearance: f64,
+    wall: f64,
+    length: Option<f64>,
+}
+
+impl SleeveInMm {
+    /// The same in mm.
+    pub fn of(sizes: &SleeveSizes) -> Self {
+        Self {
+            clearance: sizes.clearance.mm(),
+            wall: sizes.wall.mm(),
+            length: sizes.length.map(Length::mm),
+        }
+    }
+
+    /// The same as lengths.
+    pub fn sizes(self) -> SleeveSizes {
+        SleeveSizes {
+            clearance: Length::from_mm(self.clearance),
+            wall: Length::from_mm(self.wall),
+            length: self.length.map(Length::from_mm),
+        }
+    }
 }
 
 /// What a job is made into.

@@ -31,6 +31,8 @@ pub struct Listed {
 pub struct Places {
     pub templates: Vec<usize>,
     pub piece: Vec<usize>,
+    /// Those that have its code already.
+    pub coded: Vec<usize>,
 }
 
 /// What the contents tell.

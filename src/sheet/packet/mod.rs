@@ -23,6 +23,7 @@ use crate::job::shop::{Cut, RunList};
 use crate::job::{Draft, Orientation, PieceDraft, Printer};
 use crate::joint::RoundTube;
 use crate::piece::{Clamps, Side, Template, tape_division};
+use crate::sheet::code_room::code_figure;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::facts::printed_label;
 use crate::sheet::packet::contents::{Contents, Listed, Places};
@@ -199,13 +200,13 @@ pub fn lay_out_job_with_codes(
     address: &str,
     progress: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Result<Packet, PacketError> {
-    let mut making = Making::new(order, progress);
+    let mut making = Making::new(order, address, progress);
     making.cut_lists()?;
     making.run_list()?;
     making.templates()?;
     making.piece_sheets()?;
     making.comparisons()?;
-    making.codes(address);
+    making.codes();
     making.finish()
 }
 
@@ -223,10 +224,16 @@ struct Making<'a, 'p> {
     left_out: Vec<&'static str>,
     places: Vec<Places>,
     notes: Vec<String>,
+    /// What opens each piece again, by its place; none without a link, or for one that is too long.
+    codes: Vec<Option<Code>>,
 }
 
 impl<'a, 'p> Making<'a, 'p> {
-    fn new(order: &'a JobOrder<'a>, progress: &'p mut dyn FnMut(usize, usize) -> bool) -> Self {
+    fn new(
+        order: &'a JobOrder<'a>,
+        address: &str,
+        progress: &'p mut dyn FnMut(usize, usize) -> bool,
+    ) -> Self {
         let turned = order.printer.orientation() == Orientation::Sideways;
         let title = printed_label(order.title);
         Self {
@@ -245,6 +252,11 @@ impl<'a, 'p> Making<'a, 'p> {
             left_out: Vec::new(),
             places: vec![Places::default(); order.pieces.len()],
             notes: Vec::new(),
+            codes: order
+                .pieces
+                .iter()
+                .map(|piece| Code::new(&link_in_code(address, piece.link)?))
+                .collect(),
         }
     }
 
@@ -405,26 +417,35 @@ impl<'a, 'p> Making<'a, 'p> {
         Ok(())
     }
 
-    /// Draws a code for each piece on each of its sheets, as far as there is room.
-    fn codes(&mut self, address: &str) {
-        let codes: Vec<Option<Code>> = self
-            .order
-            .pieces
-            .iter()
-            .map(|piece| Code::new(&link_in_code(address, piece.link)?))
-            .collect();
-        for (at, page) in self.pages.iter_mut().enumerate() {
+    fn code_of(&self, place: usize) -> Option<&Code> {
+        self.codes.get(place)?.as_ref()
+    }
+
+    /// The words at a piece's code.
+    fn words_at_code(&self, place: usize) -> String {
+        let piece = self.order.pieces.get(place);
+        piece.map_or_else(String::new, |piece| {
+            format!("opens {} · {}", piece.number, piece.name())
+        })
+    }
+
+    /// The code of a piece with its words, to be put anywhere.
+    fn drawn_code(&self, place: usize, module: f64) -> Option<Drawing> {
+        let code = self.code_of(place)?;
+        Some(code_figure(code, &self.words_at_code(place), module))
+    }
+
+    /// Draws a code for each piece on each of its sheets that has none yet, as far as there is room.
+    fn codes(&mut self) {
+        let mut pages = std::mem::take(&mut self.pages);
+        for (at, page) in pages.iter_mut().enumerate() {
             let own: Vec<(&Code, String)> = self
-                .order
-                .pieces
+                .places
                 .iter()
-                .zip(&codes)
-                .zip(&self.places)
-                .filter(|(_, places)| places.templates.contains(&at) || places.piece.contains(&at))
-                .filter_map(|((piece, code), _)| {
-                    let what = format!("opens {} · {}", piece.number, piece.name());
-                    Some((code.as_ref()?, what))
-                })
+                .enumerate()
+                .filter(|(_, own)| own.templates.contains(&at) || own.piece.contains(&at))
+                .filter(|(_, own)| !own.coded.contains(&at))
+                .filter_map(|(place, _)| Some((self.code_of(place)?, self.words_at_code(place))))
                 .collect();
             let own: Vec<(&Code, &str)> = own
                 .iter()
@@ -433,6 +454,7 @@ impl<'a, 'p> Making<'a, 'p> {
             let (paper, printer) = (self.order.paper, self.order.printer);
             draw_codes(page, paper, printer, &own, own.len() == 1);
         }
+        self.pages = pages;
     }
 
     /// Puts the contents before everything and numbers all sheets.

@@ -1,7 +1,7 @@
 //! Nesting: which figures share a sheet, where, and which of them lie on their side.
 //!
 //! Figures are taken largest first, and each goes on the first sheet that still takes it beside
-//! what is there; packing on one sheet keeps all maximal free rectangles (J. Jylänki, "A Thousand
+//! what is there, with the code of its piece where that is not there yet; packing on one sheet keeps all maximal free rectangles (J. Jylänki, "A Thousand
 //! Ways to Pack the Bin", 2010). Only so many sheets are kept open, so the work grows no faster
 //! than the number of figures.
 
@@ -20,11 +20,41 @@ const PER_MM: f64 = 100.0;
 /// Width and height, mm.
 pub type Size = (f64, f64);
 
-/// A figure on a sheet.
+/// A figure to be nested.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Figure {
+    /// What it takes.
+    pub size: Size,
+    /// What has to be on every sheet that this figure is on, once for all figures that name the
+    /// same by its number, and what that takes.
+    pub with: Option<(usize, Size)>,
+}
+
+impl Figure {
+    /// Room for it with the white around it, its companion not counted.
+    fn area(&self) -> f64 {
+        area(self.size)
+    }
+}
+
+fn area((w, h): Size) -> f64 {
+    (w + APART) * (h + APART)
+}
+
+/// What lies on a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum What {
+    /// One of the figures.
+    Figure(usize),
+    /// What figures have with them, by its number.
+    With(usize),
+}
+
+/// Something on a sheet.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Spot {
-    /// Which of the figures.
-    pub figure: usize,
+    /// What lies there.
+    pub what: What,
     /// Upper left corner, from that of the room.
     pub at: Point,
     /// Whether it is turned a quarter.
@@ -61,12 +91,29 @@ pub fn fits(size: Size, room: Size) -> bool {
     within(size) || within((size.1, size.0))
 }
 
-/// Packs some of the figures on one sheet, or tells that they do not all fit.
-fn on_one(figures: &[usize], sizes: &[Size], room: Size) -> Option<Vec<Spot>> {
-    // White goes with every figure to its right and below, and with the room as well.
+/// What has to be on a sheet of some figures, and its size.
+fn parts(on: &[usize], figures: &[Figure]) -> Vec<(What, Size)> {
+    let mut parts = Vec::new();
+    for own in on {
+        let Some(figure) = figures.get(*own) else {
+            continue;
+        };
+        parts.push((What::Figure(*own), figure.size));
+        if let Some((with, size)) = figure.with {
+            let part = (What::With(with), size);
+            if !parts.contains(&part) {
+                parts.push(part);
+            }
+        }
+    }
+    parts
+}
+
+/// Packs parts on one sheet, or tells that they do not all fit.
+fn on_one(parts: &[(What, Size)], room: Size) -> Option<Vec<Spot>> {
+    // White goes with every part to its right and below, and with the room as well.
     let (width, height) = (down(room.0 + APART), down(room.1 + APART));
-    let items = figures.iter().filter_map(|figure| {
-        let (w, h) = sizes.get(*figure)?;
+    let items = parts.iter().enumerate().map(|(part, (_, (w, h)))| {
         let (w, h) = (up(w + APART), up(h + APART));
         // One that fits one way only must not be tried the other way first.
         let rotation = if w <= width && h <= height && (h > width || w > height) {
@@ -74,14 +121,14 @@ fn on_one(figures: &[usize], sizes: &[Size], room: Size) -> Option<Vec<Spot>> {
         } else {
             Rotation::Allowed
         };
-        Some(Item::new(*figure, w, h, rotation))
+        Item::new(part, w, h, rotation)
     });
     let packed = pack(Rect::of_size(width, height), items).ok()?;
     let spots = packed.into_iter().filter_map(|own| {
-        let (w, h) = sizes.get(own.data)?;
+        let (what, (w, h)) = *parts.get(own.data)?;
         let lies = up(w + APART) == own.rect.w && up(h + APART) == own.rect.h;
         Some(Spot {
-            figure: own.data,
+            what,
             at: Point::new(mm(own.rect.x), mm(own.rect.y)),
             turned: !lies,
         })
@@ -93,27 +140,28 @@ fn on_one(figures: &[usize], sizes: &[Size], room: Size) -> Option<Vec<Spot>> {
 struct Sheet {
     figures: Vec<usize>,
     spots: Vec<Spot>,
+    /// Least of the room that figures leave.
     free: f64,
 }
 
-/// Packs all figures on sheets with a room; those that fit by themselves are on exactly one.
-/// Sheets are in the order of the first figure on them.
-pub fn nest(sizes: &[Size], room: Size) -> Vec<Vec<Spot>> {
-    let area = |(w, h): Size| (w + APART) * (h + APART);
-    let mut order: Vec<usize> = (0..sizes.len()).collect();
-    sort_by_number(&mut order, |figure| -area(sizes[*figure]));
+/// Packs all figures on sheets with a room; those that fit by themselves are on exactly one, with
+/// what goes with them. That is left out only where a figure has a sheet for itself and there is
+/// no room for both. Sheets are in the order of the first figure on them.
+pub fn nest(figures: &[Figure], room: Size) -> Vec<Vec<Spot>> {
+    let mut order: Vec<usize> = (0..figures.len()).collect();
+    sort_by_number(&mut order, |figure| -figures[*figure].area());
     let mut sheets: Vec<Sheet> = Vec::new();
     for figure in order {
-        let own = area(sizes[figure]);
+        let own = figures[figure].area();
         let from = sheets.len().saturating_sub(OPEN);
         let found = sheets.iter_mut().skip(from).find_map(|sheet| {
             if own > sheet.free {
                 return None;
             }
-            let mut figures = sheet.figures.clone();
-            figures.push(figure);
-            let spots = on_one(&figures, sizes, room)?;
-            sheet.figures = figures;
+            let mut on = sheet.figures.clone();
+            on.push(figure);
+            let spots = on_one(&parts(&on, figures), room)?;
+            sheet.figures = on;
             sheet.spots = spots;
             sheet.free -= own;
             Some(())
@@ -121,11 +169,15 @@ pub fn nest(sizes: &[Size], room: Size) -> Vec<Vec<Spot>> {
         if found.is_some() {
             continue;
         }
-        if let Some(spots) = on_one(&[figure], sizes, room) {
+        let both = parts(&[figure], figures);
+        let spots = on_one(&both, room).map(|spots| (spots, area(room) - own));
+        // By itself, with no more beside it: each of those would want what there is no room for.
+        let spots = spots.or_else(|| Some((on_one(both.get(..1)?, room)?, 0.0)));
+        if let Some((spots, free)) = spots {
             sheets.push(Sheet {
                 figures: vec![figure],
                 spots,
-                free: area(room) - own,
+                free,
             });
         }
     }
@@ -143,8 +195,17 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn area_of(spot: &Spot, sizes: &[Size]) -> (f64, f64, f64, f64) {
-        let (w, h) = sizes[spot.figure];
+    fn area_of(spot: &Spot, figures: &[Figure]) -> (f64, f64, f64, f64) {
+        let (w, h) = match spot.what {
+            What::Figure(figure) => figures[figure].size,
+            What::With(with) => {
+                figures
+                    .iter()
+                    .find_map(|figure| figure.with.filter(|(own, _)| *own == with))
+                    .unwrap()
+                    .1
+            }
+        };
         let (w, h) = if spot.turned { (h, w) } else { (w, h) };
         (spot.at.x, spot.at.y, spot.at.x + w, spot.at.y + h)
     }
@@ -153,13 +214,22 @@ mod tests {
         #[test]
         fn all_that_fit_are_on_one_sheet_each_with_white_between(
             sizes in proptest::collection::vec((5.0..280.0_f64, 5.0..200.0_f64), 0..60),
+            codes in proptest::collection::vec(proptest::option::of(20.0..60.0_f64), 1..20),
         ) {
             let room = (177.0, 230.0);
-            let sheets = nest(&sizes, room);
+            let figures: Vec<Figure> = sizes
+                .iter()
+                .enumerate()
+                .map(|(at, size)| {
+                    let with = at % codes.len();
+                    Figure { size: *size, with: codes[with].map(|side| (with, (side, side + 3.0))) }
+                })
+                .collect();
+            let sheets = nest(&figures, room);
             let mut seen = vec![0; sizes.len()];
             for sheet in &sheets {
                 prop_assert!(!sheet.is_empty());
-                let areas: Vec<_> = sheet.iter().map(|spot| area_of(spot, &sizes)).collect();
+                let areas: Vec<_> = sheet.iter().map(|spot| area_of(spot, &figures)).collect();
                 for (i, a) in areas.iter().enumerate() {
                     prop_assert!(a.0 >= 0.0 && a.1 >= 0.0);
                     prop_assert!(a.2 <= room.0 + 1e-9 && a.3 <= room.1 + 1e-9, "{a:?}");
@@ -169,8 +239,19 @@ mod tests {
                         prop_assert!(!near, "{a:?} {b:?}");
                     }
                 }
+                let there = |what: What| sheet.iter().filter(|spot| spot.what == what).count();
+                let figures_there = sheet.iter().filter(|spot| matches!(spot.what, What::Figure(_)));
+                let alone = figures_there.count() == 1;
                 for spot in sheet {
-                    seen[spot.figure] += 1;
+                    let What::Figure(figure) = spot.what else {
+                        prop_assert_eq!(there(spot.what), 1);
+                        continue;
+                    };
+                    seen[figure] += 1;
+                    if let Some((with, _)) = figures[figure].with {
+                        let there = there(What::With(with));
+                        prop_assert!(there == 1 || there == 0 && alone);
+                    }
                 }
             }
             for (size, seen) in sizes.iter().zip(seen) {
@@ -187,11 +268,31 @@ mod tests {
 
     #[test]
     fn two_that_fit_side_by_side_on_their_sides_share_a_sheet() {
-        let sheets = nest(
-            &[(160.0, 85.0), (160.0, 85.0), (160.0, 85.0)],
-            (177.0, 230.0),
-        );
+        let figure = Figure {
+            size: (160.0, 85.0),
+            with: None,
+        };
+        let sheets = nest(&[figure; 3], (177.0, 230.0));
         assert_eq!(sheets.len(), 2);
         assert_eq!(sheets[0].len(), 2);
+    }
+
+    #[test]
+    fn what_goes_with_several_is_there_once_and_never_keeps_one_off_paper() {
+        let with = |size: Size| Figure {
+            size,
+            with: Some((7, (40.0, 43.0))),
+        };
+        // Two share a sheet and what goes with both; the third leaves no room for it.
+        let figures = [
+            with((100.0, 60.0)),
+            with((100.0, 60.0)),
+            with((176.0, 229.0)),
+        ];
+        let mut sheets = nest(&figures, (177.0, 230.0));
+        sheets.sort_by_key(Vec::len);
+        assert_eq!(sheets.iter().map(Vec::len).collect::<Vec<_>>(), [1, 3]);
+        assert_eq!(sheets[0][0].what, What::Figure(2));
+        assert!(sheets[1].iter().any(|spot| spot.what == What::With(7)));
     }
 }

@@ -3,15 +3,16 @@
 use crate::job::RESPONSIBILITY;
 use crate::piece::Side;
 use crate::sheet::area::Area;
+use crate::sheet::code_room::code_size;
 use crate::sheet::drawing::{Anchor, Drawing, Point};
 use crate::sheet::packet::cell::{Cell, Way, Which};
 use crate::sheet::packet::contents;
 use crate::sheet::packet::flow::put;
-use crate::sheet::packet::nest::nest;
+use crate::sheet::packet::nest::{Figure, Spot, What, nest};
 use crate::sheet::packet::{Making, PacketError, PieceToPrint};
 use crate::sheet::placer::Block;
 use crate::sheet::words;
-use crate::sheet::{Order, lay_out, lay_out_landing, lay_out_table};
+use crate::sheet::{Code, Order, lay_out, lay_out_landing, lay_out_table};
 
 /// Size of the words at the foot of a sheet of templates, mm.
 const FOOT: f64 = 2.3;
@@ -97,34 +98,60 @@ impl<'a> Making<'a, '_> {
             .collect()
     }
 
-    /// Nests templates with captions under them, or where that saves sheets beside them.
+    /// Nests templates with captions under them, or where that saves sheets beside them. The code
+    /// of every piece with a template on a sheet lies on it too.
     fn nested(&mut self, nested: &[Nested], room: &Area, foot: &Drawing) {
         let within = (room.width(), room.height());
-        let nest_as = |way: Way| {
-            let sizes = nested.iter().map(|own| own.cell.size(way));
-            nest(&sizes.collect::<Vec<_>>(), within)
+        let codes: Vec<Option<&Code>> = nested.iter().map(|own| self.code_of(own.place)).collect();
+        let nest_as = |way: Way, module: f64| {
+            let figures = nested.iter().zip(&codes).map(|(own, code)| Figure {
+                size: own.cell.size(way),
+                with: code.map(|code| (own.place, code_size(code, module))),
+            });
+            nest(&figures.collect::<Vec<_>>(), within)
         };
-        // Words are read best under a template: they stand beside it only where that saves paper.
-        let mut chosen = Way::Under;
-        let mut sheets = nest_as(chosen);
-        for way in [Way::Smaller, Way::Beside] {
-            let other = nest_as(way);
-            if other.len() < sheets.len() {
-                (chosen, sheets) = (way, other);
+        // Words are read best under a template, and codes where they are large: they stand beside
+        // it, or are smaller, only where that saves paper.
+        let mut chosen = (Way::Under, Code::MODULE);
+        let mut sheets = nest_as(chosen.0, chosen.1);
+        let modules: &[f64] = if codes.iter().any(Option::is_some) {
+            &[Code::MODULE, Code::MODULE_LEAST]
+        } else {
+            &[Code::MODULE]
+        };
+        for module in modules {
+            for way in [Way::Under, Way::Smaller, Way::Beside] {
+                if (way, *module) == (Way::Under, Code::MODULE) {
+                    continue;
+                }
+                let other = nest_as(way, *module);
+                if better(&other, &sheets) {
+                    (chosen, sheets) = ((way, *module), other);
+                }
             }
         }
+        let (way, module) = chosen;
         let first = self.pages.len();
         let mut contents = Vec::new();
         for (number, sheet) in sheets.into_iter().enumerate() {
             let mut page = Drawing::default();
             for spot in sheet {
-                let Some(own) = nested.get(spot.figure) else {
-                    continue;
-                };
-                let drawing = own.cell.draw(chosen);
                 let at = Point::new(room.x0 + spot.at.x, room.y0 + spot.at.y);
-                put(&mut page, drawing, at, spot.turned);
-                self.places[own.place].templates.push(first + number);
+                match spot.what {
+                    What::Figure(figure) => {
+                        let Some(own) = nested.get(figure) else {
+                            continue;
+                        };
+                        put(&mut page, own.cell.draw(way), at, spot.turned);
+                        self.places[own.place].templates.push(first + number);
+                    }
+                    What::With(place) => {
+                        if let Some(drawing) = self.drawn_code(place, module) {
+                            put(&mut page, drawing, at, spot.turned);
+                            self.places[place].coded.push(first + number);
+                        }
+                    }
+                }
             }
             put(
                 &mut page,
@@ -203,6 +230,12 @@ impl<'a> Making<'a, '_> {
             self.add_alone(&which, packet.pages);
         }
     }
+}
+
+/// Whether sheets are fewer than others, or as many with more codes.
+fn better(sheets: &[Vec<Spot>], others: &[Vec<Spot>]) -> bool {
+    let spots = |sheets: &[Vec<Spot>]| sheets.iter().map(Vec::len).sum::<usize>();
+    sheets.len() < others.len() || sheets.len() == others.len() && spots(sheets) > spots(others)
 }
 
 /// What stands at the foot of every sheet of templates.

@@ -392,11 +392,11 @@ impl Page {
         self.wait_until_mounted();
     }
 
-    /// `index.html` ends with a loading line, and the page mounts behind it.
+    /// `index.html` has a loading line, and the page mounts behind it.
     #[track_caller]
     fn wait_until_mounted(&self) {
         let mounted = "const line = document.getElementById('loading');
-                       return document.readyState === 'complete' && !(line && !line.nextElementSibling)";
+                       return document.readyState === 'complete' && !(line && !document.querySelector('.screen'))";
         self.wait_until("the page is mounted", |page| {
             page.run(mounted, Vec::new()) == json!(true)
         });

@@ -43,6 +43,7 @@ fn its_policy_is_strict_and_holds() {
         "connect-src",
         "worker-src",
         "manifest-src",
+        "frame-src",
     ] {
         assert_eq!(rule(own), ["'self'"], "{own}: {policy}");
     }
