@@ -145,9 +145,16 @@ pub fn on_leaving(act: impl Fn() + 'static) {
     on_cleanup(move || handle.remove());
 }
 
-/// Calls back when the page is about to be printed, by whatever button or key.
-pub fn on_printing(act: impl Fn() + 'static) {
+/// Calls back when the page is about to be printed, by whatever button or key. Firefox prints what
+/// stands on the page when it says so; the key that goes before P is heard early enough.
+pub fn on_printing(act: impl Fn() + Copy + 'static) {
     let handle = window_event_listener_untyped("beforeprint", move |_| act());
+    on_cleanup(move || handle.remove());
+    let handle = window_event_listener(leptos::ev::keydown, move |event| {
+        if event.ctrl_key() || event.meta_key() {
+            act();
+        }
+    });
     on_cleanup(move || handle.remove());
 }
 

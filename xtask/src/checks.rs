@@ -222,6 +222,7 @@ fn wasm(tally: &mut Tally) -> Result<()> {
 fn browser(tally: &mut Tally) -> Result<()> {
     tools::axe()?;
     tools::pdf_readers()?;
+    tools::firefox()?;
     let driver = tools::chromium()?;
     run_tests(
         cargo()

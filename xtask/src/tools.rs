@@ -17,6 +17,9 @@ const TRUNK: [u32; 3] = [0, 21, 14];
 /// The oldest cargo-deny whose settings `deny.toml` writes, and the one that is installed.
 const DENY: [u32; 3] = [0, 20, 2];
 
+/// The oldest geckodriver that prints, and the one that is installed.
+const GECKODRIVER: [u32; 3] = [0, 37, 1];
+
 /// npm packages at the versions whose output we know: `binaryen` brings `wasm-opt`, `axe-core` the
 /// accessibility checks.
 const BINARYEN: (&str, &str) = ("binaryen", "132.0.0");
@@ -130,6 +133,27 @@ pub fn chromium() -> Result<PathBuf> {
         )?;
     }
     driver().context("chromedriver is still missing. What to do: set CHROMEDRIVER to its path")
+}
+
+/// Firefox and its driver. Some systems have no package of the driver; it is built.
+pub fn firefox() -> Result<()> {
+    // On macOS and Windows the browser is an application off the path, which its driver finds.
+    let browser = !cfg!(target_os = "linux")
+        || ["firefox-esr", "firefox"]
+            .iter()
+            .any(|name| find(name).is_some());
+    if !browser {
+        apt(
+            &["firefox-esr", "fonts-liberation"],
+            "Install Firefox, or name it by FIREFOX, then run this again.",
+        )?;
+    }
+    let driver = answer(command("geckodriver").arg("--version"));
+    if driver.and_then(|text| version(&text)) >= Some(GECKODRIVER) {
+        return Ok(());
+    }
+    let [major, minor, patch] = GECKODRIVER;
+    install_crate("geckodriver", &format!("{major}.{minor}.{patch}"))
 }
 
 /// Readers of PDF that know nothing of each other: poppler, MuPDF and qpdf.

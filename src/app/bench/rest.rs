@@ -35,13 +35,9 @@ impl Rest {
         self.late.get()
     }
 
-    /// Lets what waits follow with the next task, if something has been typed. Answers whether.
-    fn hurry(self) -> bool {
-        let late = self.late.get_untracked();
-        if late {
-            self.come.notify();
-        }
-        late
+    /// Hears of it.
+    pub fn track(self) {
+        self.come.track();
     }
 }
 
@@ -64,8 +60,7 @@ impl Bench {
         let rest = browser::after_rest(move || come.notify());
         let opened = StoredValue::new(false);
         follow(move || {
-            self.form.track();
-            self.kept.track();
+            self.history.track();
             self.shown_end.track();
             if opened.get_value() {
                 late.set(true);
@@ -74,18 +69,17 @@ impl Bench {
             opened.set_value(true);
         });
         browser::on_printing(move || {
-            self.rest.hurry();
+            if late.get_untracked() {
+                come.notify();
+            }
         });
     }
 
     /// Prints what the sheets show. Hears whether the browser can.
     pub fn print(self, told: impl Fn(bool) + 'static) {
-        if self.rest.hurry() {
-            // They are laid out before the next task begins.
-            browser::after_tasks(move || told(browser::print()));
-        } else {
-            told(browser::print());
-        }
+        self.rest.come.notify();
+        // They are laid out before the next task begins.
+        browser::after_tasks(move || told(browser::print()));
     }
 
     fn lay_out(self) -> Result<Arc<Packet>, String> {

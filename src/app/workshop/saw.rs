@@ -46,12 +46,15 @@ impl Plans {
             saw: RwSignal::new(None),
         };
         let rest = browser::after_rest(move || plans.find(bench, &own.get_untracked()));
+        let opened = StoredValue::new(false);
         follow(move || {
-            bench.draft.track();
-            bench.piece.track();
-            bench.end();
-            own.track();
-            rest();
+            bench.rest.track();
+            if opened.get_value() {
+                plans.find(bench, &own.get_untracked());
+            } else {
+                rest();
+            }
+            opened.set_value(true);
         });
         plans
     }

@@ -14,6 +14,15 @@ use serde_json::{Value, json};
 use tempfile::TempDir;
 use tokio::runtime::{Builder, Runtime};
 
+/// The program that draws the page and prints it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Engine {
+    /// Chromium by ChromeDriver.
+    Chromium,
+    /// Firefox by geckodriver. It has no touch screen, and no WebGL where there is no screen.
+    Firefox,
+}
+
 /// What the visitor's device is like.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Device {
@@ -27,6 +36,8 @@ pub struct Device {
     pub reduced_motion: bool,
     /// WebGL works.
     pub webgl: bool,
+    /// What draws the page.
+    pub engine: Engine,
 }
 
 impl Device {
@@ -37,6 +48,7 @@ impl Device {
         dark: false,
         reduced_motion: false,
         webgl: true,
+        engine: Engine::Chromium,
     };
 
     /// A phone 390 CSS pixels wide.
@@ -61,6 +73,15 @@ impl Device {
         }
     }
 
+    /// The same device with Firefox on it.
+    #[must_use]
+    pub const fn in_firefox(self) -> Self {
+        Self {
+            engine: Engine::Firefox,
+            ..self
+        }
+    }
+
     /// The same device without WebGL.
     #[must_use]
     pub const fn without_webgl(self) -> Self {
@@ -71,7 +92,7 @@ impl Device {
     }
 }
 
-/// One headless Chromium with a fresh profile.
+/// One browser without a screen, with a fresh profile.
 pub struct Browser {
     runtime: Runtime,
     client: Option<Client>,
@@ -87,7 +108,10 @@ impl Browser {
     #[must_use]
     pub fn start(device: Device) -> Self {
         let profile = TempDir::new().expect("a folder for the browser's profile");
-        let (driver, address) = start_driver(&profile);
+        let (driver, address) = match device.engine {
+            Engine::Chromium => start_chrome_driver(&profile),
+            Engine::Firefox => start_gecko_driver(&profile),
+        };
         let runtime = Builder::new_current_thread().enable_all().build();
         let mut browser = Self {
             runtime: runtime.expect("a tokio runtime"),
@@ -95,7 +119,10 @@ impl Browser {
             driver,
             profile,
         };
-        let capabilities = chromium(device, &browser.profile);
+        let capabilities = match device.engine {
+            Engine::Chromium => chromium(device, &browser.profile),
+            Engine::Firefox => firefox(device, &browser.profile),
+        };
         let mut builder = ClientBuilder::new(HttpConnector::new());
         builder.capabilities(capabilities);
         let connecting = async {
@@ -104,8 +131,8 @@ impl Browser {
         };
         match browser.runtime.block_on(connecting) {
             Ok(Ok(client)) => browser.client = Some(client),
-            Ok(Err(error)) => panic!("Chromium did not start: {error}"),
-            Err(_) => panic!("Chromium did not start within a minute"),
+            Ok(Err(error)) => panic!("{:?} did not start: {error}", device.engine),
+            Err(_) => panic!("{:?} did not start within a minute", device.engine),
         }
         browser.limit_scripts();
         browser
@@ -150,10 +177,25 @@ fn downloads(profile: &TempDir) -> PathBuf {
 }
 
 /// Starts ChromeDriver on a port of its own choice; the process and its address.
-fn start_driver(profile: &TempDir) -> (Child, String) {
-    let program = env::var_os("CHROMEDRIVER").unwrap_or_else(|| "chromedriver".into());
+fn start_chrome_driver(profile: &TempDir) -> (Child, String) {
+    // "ChromeDriver was started successfully on port 36413."
+    let driver = ["chromedriver", "CHROMEDRIVER", "--port=0"];
+    start_driver(driver, "successfully on port ", profile)
+}
+
+/// Starts geckodriver on a port of its own choice; the process and its address.
+fn start_gecko_driver(profile: &TempDir) -> (Child, String) {
+    // "1764111600000 geckodriver INFO Listening on 127.0.0.1:41237"
+    let driver = ["geckodriver", "GECKODRIVER", "--port=0"];
+    start_driver(driver, "Listening on 127.0.0.1:", profile)
+}
+
+/// Starts a driver: its name, the variable that names another, and its argument. It says its port
+/// after some words.
+fn start_driver([name, named, port]: [&str; 3], says: &str, profile: &TempDir) -> (Child, String) {
+    let program = env::var_os(named).unwrap_or_else(|| name.into());
     let mut driver = Command::new(&program)
-        .arg("--port=0")
+        .arg(port)
         // What the browser forgets to clear away goes with its profile.
         .env("TMPDIR", profile.path())
         .stdin(Stdio::null())
@@ -162,15 +204,14 @@ fn start_driver(profile: &TempDir) -> (Child, String) {
         .spawn()
         .unwrap_or_else(|error| {
             panic!(
-                "`{}` does not start ({error}): install ChromeDriver, or set CHROMEDRIVER to its path",
+                "`{}` does not start ({error}): install {name}, or set {named} to its path",
                 program.display()
             )
         });
-    // "ChromeDriver was started successfully on port 36413."
     let output = driver.stdout.take().expect("the output is piped");
     let mut lines = BufReader::new(output).lines().map_while(Result::ok);
     let port = lines.find_map(|line| {
-        let (_, rest) = line.split_once("successfully on port ")?;
+        let (_, rest) = line.split_once(says)?;
         rest.trim_end_matches('.').parse::<u16>().ok()
     });
     let Some(port) = port else {
@@ -181,6 +222,39 @@ fn start_driver(profile: &TempDir) -> (Child, String) {
     // A full pipe would stop the driver, so what else it says is read and dropped.
     std::thread::spawn(move || lines.for_each(drop));
     (driver, format!("http://127.0.0.1:{port}"))
+}
+
+fn firefox(device: Device, profile: &TempDir) -> Capabilities {
+    let [width, height] = device.size;
+    let mut options = json!({
+        "args": ["-headless", format!("--width={width}"), format!("--height={height}")],
+        "prefs": {
+            "browser.download.folderList": 2,
+            "browser.download.dir": downloads(profile),
+            "browser.helperApps.neverAsk.saveToDisk":
+                "text/csv,application/pdf,image/svg+xml,application/dxf,application/json,application/zip,model/stl",
+            "pdfjs.disabled": true,
+            "intl.accept_languages": "en",
+            "ui.systemUsesDarkTheme": i32::from(device.dark),
+            "ui.prefersReducedMotion": i32::from(device.reduced_motion),
+            "webgl.disabled": !device.webgl,
+            // Its driver turns this off, and pages of a file could then do what they cannot do for
+            // a visitor.
+            "security.fileuri.strict_origin_policy": true,
+            // Nothing here may leave the machine or wait for a network that is not there.
+            "network.captive-portal-service.enabled": false,
+            "network.connectivity-service.enabled": false,
+        },
+    });
+    if let Some(binary) = env::var_os("FIREFOX").map(PathBuf::from) {
+        options["binary"] = json!(binary);
+    } else if let Some(binary) = on_path(&["firefox-esr", "firefox"]) {
+        options["binary"] = json!(binary);
+    }
+    match json!({ "browserName": "firefox", "moz:firefoxOptions": options }) {
+        Value::Object(map) => map,
+        _ => Capabilities::new(),
+    }
 }
 
 fn chromium(device: Device, profile: &TempDir) -> Capabilities {
@@ -242,15 +316,16 @@ fn chromium(device: Device, profile: &TempDir) -> Capabilities {
 
 /// The browser named by CHROMIUM or found on the path; else its driver looks where it is usual.
 fn chromium_binary() -> Option<PathBuf> {
+    let named = env::var_os("CHROMIUM").map(PathBuf::from);
+    named.or_else(|| on_path(&["chromium", "chromium-browser", "google-chrome"]))
+}
+
+/// The first of these programs on the path.
+fn on_path(names: &[&str]) -> Option<PathBuf> {
     let path = env::var_os("PATH").unwrap_or_default();
-    let on_path = |name: &str| {
+    let find = |name: &&str| {
         let mut places = env::split_paths(&path).map(|folder| folder.join(name));
         places.find(|place| place.is_file())
     };
-    let named = env::var_os("CHROMIUM").map(PathBuf::from);
-    named.or_else(|| {
-        ["chromium", "chromium-browser", "google-chrome"]
-            .into_iter()
-            .find_map(on_path)
-    })
+    names.iter().find_map(find)
 }

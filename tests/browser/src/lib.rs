@@ -14,6 +14,7 @@ pub mod fit;
 pub mod patch;
 pub mod pdf;
 pub mod printed;
+pub mod rulers;
 pub mod solid;
 pub mod tape;
 
@@ -28,7 +29,7 @@ mod site;
 mod vector;
 
 pub use axe::Violation;
-pub use browser::{Browser, Device};
+pub use browser::{Browser, Device, Engine};
 pub use element::Element;
 pub use fantoccini::key::Key;
 pub use page::Page;

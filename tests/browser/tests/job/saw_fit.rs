@@ -114,8 +114,8 @@ fn a_saw_at_hand_is_chosen_set_and_printed() {
         page.wait_until("the saw is there again", |page| {
             page.first("#saws").is_some()
         });
-        wait_for(page, "bench saw", "best here", |page, of| {
-            saw(page, of).replace("would do", "best here")
+        page.wait_until("the saw is judged again", |page| {
+            saw(page, "bench saw") == "not here"
         });
     });
 }
@@ -125,7 +125,9 @@ fn a_saw_of_another_diameter_gaps_as_it_must() {
     PAGE.visit(|page| {
         start(page, SQUARE_ON);
         page.button("What if something is off").click();
-        wait_for(page, "Widest gap", "0 mm", fit);
+        page.wait_until("a saw of the main's diameter leaves none", |page| {
+            mm(&fit(page, "Widest gap")).abs() < 1e-9
+        });
         page.field("Saw or template for a diameter of")
             .type_text("44");
         // Square on, a saddle of radius r touches at the sides, half a branch b beside the axis, and
