@@ -19,6 +19,7 @@ pub mod tape;
 
 mod axe;
 mod browser;
+mod codes;
 mod command;
 mod element;
 mod find;
@@ -29,6 +30,7 @@ mod vector;
 
 pub use axe::Violation;
 pub use browser::{Browser, Device};
+pub use codes::{codes_on_sheet, codes_on_sheets};
 pub use element::Element;
 pub use fantoccini::key::Key;
 pub use page::Page;
