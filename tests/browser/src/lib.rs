@@ -20,6 +20,7 @@ pub mod tape;
 
 mod axe;
 mod browser;
+mod codes;
 mod command;
 mod element;
 mod find;
@@ -30,6 +31,7 @@ mod vector;
 
 pub use axe::Violation;
 pub use browser::{Browser, Device, Engine};
+pub use codes::{codes_on_sheet, codes_on_sheets};
 pub use element::Element;
 pub use fantoccini::key::Key;
 pub use page::Page;

@@ -3,10 +3,9 @@
 #![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
 
 use std::io::{Cursor, Read};
-use std::process::Command;
 
 use browser_tests::pdf::{Pdf, Stroke, distance};
-use browser_tests::{Device, Page, SharedPage};
+use browser_tests::{Device, Page, SharedPage, codes_on_sheets};
 use serde_json::json;
 
 static PAGE: SharedPage = SharedPage::new(Device::DESKTOP);
@@ -93,6 +92,10 @@ fn templates_heights_and_solids_open() {
             .entities()
             .filter(|entity| entity.common.layer == "CUT_LINE");
         assert_eq!(cut.count(), 1);
+        assert_eq!(
+            read.header.default_drawing_units,
+            dxf::enums::Units::Millimeters
+        );
 
         let csv = saved(page, "Heights as CSV", "cope-brace-7.csv");
         assert_eq!(String::from_utf8(csv).unwrap().lines().count(), 17);
@@ -115,12 +118,68 @@ fn templates_heights_and_solids_open() {
         page.field("Sleeve, wall").type_text("3");
         let sleeve = widths(saved(page, "Marking sleeve as STL", name));
         assert!((sleeve - (42.4 + 2.0 * 3.5)).abs() < 0.02, "{sleeve}");
+        // From its square end to its long point, as it stands in the printer.
+        let height = |bytes: Vec<u8>| {
+            let mesh = stl_io::read_stl(&mut Cursor::new(bytes)).unwrap();
+            let heights = || mesh.vertices.iter().map(|at| f64::from(at[2]));
+            heights().fold(f64::MIN, f64::max) - heights().fold(f64::MAX, f64::min)
+        };
+        page.field("Sleeve, long point to square end")
+            .type_text("95");
+        let long = height(saved(page, "Marking sleeve as STL", name));
+        assert!((long - 95.0).abs() < 0.02, "{long}");
+        page.field("Sleeve, long point to square end")
+            .type_text("9");
+        page.button("Marking sleeve as STL").click();
+        page.wait_until("the refusal", |page| {
+            page.text_of(".files .notes")
+                .starts_with("A sleeve 9 mm long would end before its own edge does")
+        });
+        page.field("Sleeve, long point to square end").type_text("");
         page.field("Sleeve, wall").type_text("0.2");
         page.button("Marking sleeve as STL").click();
         page.wait_until("the refusal", |page| {
             page.text_of(".files .notes")
                 .starts_with("The sleeve's wall is 0.2 mm. It must be 0.8 mm to 10 mm")
         });
+    });
+}
+
+/// Width of the cut line in a DXF file, in its own unit.
+fn cut_width(dxf: Vec<u8>) -> (dxf::enums::Units, f64) {
+    let read = dxf::Drawing::load(&mut Cursor::new(dxf)).unwrap();
+    let xs: Vec<f64> = read
+        .entities()
+        .filter(|entity| entity.common.layer == "CUT_LINE")
+        .flat_map(|entity| match &entity.specific {
+            dxf::entities::EntityType::LwPolyline(line) => {
+                line.vertices.iter().map(|at| at.x).collect::<Vec<_>>()
+            }
+            dxf::entities::EntityType::Polyline(line) => {
+                line.vertices().map(|at| at.location.x).collect()
+            }
+            other => panic!("{other:?}"),
+        })
+        .collect();
+    let (low, high) = (
+        xs.iter().copied().fold(f64::MAX, f64::min),
+        xs.iter().copied().fold(f64::MIN, f64::max),
+    );
+    (read.header.default_drawing_units, high - low)
+}
+
+#[test]
+fn a_job_in_inches_has_its_dxf_in_inches() {
+    PAGE.visit(|page| {
+        page.open_fragment(
+            "v=1&unit=in/16&branch=1 1/2&wall=0.12&main=2&angle=60&paper-thickness=0&label=stay",
+        );
+        page.button("Save as a file").click();
+        let (unit, inches) = cut_width(saved(page, "DXF", "cope-stay.dxf"));
+        assert_eq!(unit, dxf::enums::Units::Inches);
+        // Once round 1 1/2 in: π × 1.5 in, and the paper's own thickness.
+        let round = std::f64::consts::PI * 1.5;
+        assert!(inches > round - 1e-3 && inches < round + 0.05, "{inches}");
     });
 }
 
@@ -146,8 +205,8 @@ fn the_archive_holds_everything_of_the_job() {
                 "cope-brace-7.csv",
                 "cope-brace-7.dxf",
                 "cope-brace-7.svg",
+                "cope-job.json",
                 "cope-packet.pdf",
-                "job.json",
             ]
         );
         let mut packet = Vec::new();
@@ -162,39 +221,7 @@ fn the_archive_holds_everything_of_the_job() {
 
 /// What the codes on the sheets of a document say.
 fn codes(pdf: &[u8]) -> Vec<String> {
-    let folder = tempfile::tempdir().unwrap();
-    let (from, to) = (
-        folder.path().join("sheets.pdf"),
-        folder.path().join("sheet"),
-    );
-    std::fs::write(&from, pdf).unwrap();
-    let done = Command::new("pdftoppm")
-        .args(["-gray", "-r", "200"])
-        .args([&from, &to])
-        .status();
-    assert!(done.unwrap().success());
-    let mut pictures: Vec<_> = std::fs::read_dir(folder.path())
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.extension().is_some_and(|ending| ending == "pgm"))
-        .collect();
-    pictures.sort();
-    let mut read = Vec::new();
-    for picture in pictures {
-        let bytes = std::fs::read(picture).unwrap();
-        // "P5", width and height, the whitest grey: three lines, then a byte for each dot.
-        let mut lines = bytes.splitn(4, |byte| *byte == b'\n');
-        assert_eq!(lines.next(), Some(&b"P5"[..]));
-        let size = String::from_utf8(lines.next().unwrap().to_vec()).unwrap();
-        let size: Vec<usize> = size.split(' ').map(|side| side.parse().unwrap()).collect();
-        let dots = lines.nth(1).unwrap();
-        let mut seen = rqrr::PreparedImage::prepare_from_greyscale(size[0], size[1], |x, y| {
-            dots[y * size[0] + x]
-        });
-        let grids = seen.detect_grids();
-        read.extend(grids.iter().filter_map(|grid| Some(grid.decode().ok()?.1)));
-    }
-    read
+    codes_on_sheets(pdf).concat()
 }
 
 #[test]

@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use browser_tests::{Device, Page};
+use browser_tests::{Device, Page, codes_on_sheets};
 use serde_json::{Value, json};
 
 fn open() -> Page {
@@ -111,4 +111,33 @@ fn its_policy_lets_nothing_in_from_outside() {
         Vec::new(),
     );
     assert_eq!(refused, Value::from("connect-src"));
+}
+
+#[test]
+fn its_sheets_have_the_link_in_words_and_no_code() {
+    let page = open();
+    page.open_fragment("v=1&unit=mm&branch=42.4&wall=2.6&main=48.3&angle=60&label=stay");
+    let _ = page.field("Angle");
+    assert_eq!(page.field("Address in the code").value(), "");
+    let codes = codes_on_sheets(&page.print_pdf());
+    assert!(!codes.is_empty());
+    assert_eq!(codes.concat(), [""; 0]);
+    let words: String = page
+        .print()
+        .pages
+        .iter()
+        .flat_map(|sheet| sheet.texts.iter().map(|text| text.words.clone()))
+        .collect();
+    // Broken into lines, the link's numbers are on the paper.
+    assert!(words.replace(' ', "").contains("branch=42.4"), "{words}");
+    // With the address of a page on the web there is a code.
+    page.field("Address in the code")
+        .type_text("https://shop.example/cope/");
+    page.field("Address in the code").press("\t");
+    page.wait_until("a code is printed", |page| {
+        codes_on_sheets(&page.print_pdf())
+            .concat()
+            .first()
+            .is_some_and(|code| code.starts_with("https://shop.example/cope/#v=1&"))
+    });
 }

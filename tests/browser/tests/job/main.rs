@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 
 mod after;
 mod files;
+mod handing_on;
 mod keeping;
 mod list;
 mod printing;

@@ -5,7 +5,7 @@ use browser_tests::pdf::{Bounds, Pdf};
 use browser_tests::printed::Sheet;
 use copewright::job::Printer;
 use copewright::job::list::{Job, Readings, demo};
-use copewright::sheet::packet::{JobSheets, Parts, lay_out_list};
+use copewright::sheet::packet::{JobSheets, Parts, lay_out_list_with_codes};
 use copewright::sheet::{Drawing, Item, Layer, Pen};
 use copewright::units::{Denominator, Unit};
 use serde_json::json;
@@ -17,7 +17,7 @@ const TRUE: f64 = 0.02;
 
 /// Chooses what is printed.
 #[track_caller]
-fn choose(page: &Page, what: &str) {
+pub fn choose(page: &Page, what: &str) {
     let chosen = page.run(
         "const choice = [...document.querySelectorAll('[name=what-to-print]')]
              .find(choice => choice.closest('label').innerText.startsWith(arguments[0]));
@@ -28,7 +28,7 @@ fn choose(page: &Page, what: &str) {
     assert_eq!(chosen, json!(true), "{what} cannot be chosen");
 }
 
-fn sheets(page: &Page) -> usize {
+pub fn sheets(page: &Page) -> usize {
     page.rest();
     texts(page, ".sheets .page").len()
 }
@@ -43,7 +43,7 @@ fn can_print(page: &Page) -> bool {
 }
 
 /// Waits until the sheets show the job as it is.
-fn wait_for_sheets(page: &Page) {
+pub fn wait_for_sheets(page: &Page) {
     page.wait_until("the sheets are laid out", |page| {
         can_print(page) && sheets(page) > 0
     });
@@ -66,7 +66,7 @@ fn packet(job: &Job, address: &str, parts: Parts) -> Vec<Drawing> {
         address,
         parts,
     };
-    lay_out_list(&order, &mut Readings::default(), &mut |_, _| true)
+    lay_out_list_with_codes(&order, address, &mut Readings::default(), &mut |_, _| true)
         .unwrap()
         .pages
 }
