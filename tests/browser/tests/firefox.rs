@@ -28,6 +28,7 @@ fn numbers_are_typed_refused_and_taken_back() {
         page.field("Branch diameter").type_text("33.7");
         page.field("Main diameter").type_text("48.3");
         page.field("Angle").type_text("50");
+        page.field("Label").type_text("stay");
         let after = drawn(page);
         for part in 0..3 {
             assert_ne!(before[part], after[part], "part {part} follows");
@@ -187,7 +188,7 @@ fn without_a_network_it_starts_again() {
         ) == json!(true)
     });
     page.site().cut(true);
-    page.reload();
+    page.come_back();
     page.field("Angle").type_text("47");
     page.wait_until("it works", |page| page.says("43°"));
     page.button("Start a list of pieces").click();
