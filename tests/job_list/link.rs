@@ -104,10 +104,10 @@ proptest! {
     fn what_is_at_hand_comes_back(texts in prop::collection::vec("[ -~°½]{0,6}", 40), saws in 0_usize..4, bars in 0_usize..3, mig: bool, main in 0_usize..6) {
         let mut texts = texts.into_iter().map(|text| text.trim().to_owned());
         let mut next = || texts.next().unwrap_or_default();
-        let mut own = AtHand::default();
-        own.saws = (0..saws).map(|_| SawTyped {
+        let saws = (0..saws).map(|_| SawTyped {
             name: next(), diameter: String::from("44"), depth: next(), arbor: next(), cuts: next(), life: next(),
-        }).collect();
+        });
+        let mut own = AtHand { saws: saws.collect(), ..AtHand::default() };
         own.stock.bars = (0..bars).map(|_| BarTyped {
             outside: next(), wall: next(), length: String::from("6000"), count: next(),
         }).collect();

@@ -6,19 +6,17 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::app::packet::{Wanted, packet};
+use crate::app::workshop::of_piece::OfPiece;
 use crate::app::workshop::worker::Request;
 use crate::app::workshop::{code, piece_sheet};
-use crate::cope::Solid;
 use crate::job::list::{Job, JobPiece, PieceReading, Readings, write_job};
 use crate::job::saw::read_tools;
 use crate::job::{FileNames, write_form};
-use crate::piece::{Side, Sleeve, SleeveError, SleeveSizes, Template, ordinates};
+use crate::piece::Side;
+use crate::sheet::Drawing;
 use crate::sheet::packet::{JobSheets, lay_out_list_with_codes, with_saws};
-use crate::sheet::{Drawing, Order, landing_figure, template_figure};
 use crate::stock::Density;
-use crate::write::{
-    NotFinite, PdfAbout, PdfDay, csv, dxf, pdf, pdf_letters_lost, stl, svg_layers, zip,
-};
+use crate::write::{NotFinite, PdfAbout, PdfDay, pdf, pdf_letters_lost, zip};
 
 /// Which file is wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -51,7 +49,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    const fn ending(self) -> &'static str {
+    pub const fn ending(self) -> &'static str {
         match self {
             Self::Svg => "svg",
             Self::Dxf => "dxf",
@@ -60,7 +58,7 @@ impl Kind {
         }
     }
 
-    const fn media_type(self) -> &'static str {
+    pub const fn media_type(self) -> &'static str {
         match self {
             Self::Svg => "image/svg+xml",
             Self::Dxf => "image/vnd.dxf",
@@ -80,9 +78,6 @@ pub struct Made {
 }
 
 const PDF: &str = "application/pdf";
-
-/// Divisions of the table where none is chosen for print.
-const DIVISIONS: u32 = 16;
 
 /// Makes a file, or says why there is none.
 pub fn make(
@@ -123,12 +118,12 @@ pub fn make(
         }
         Wish::OfEnd(end, kind) => {
             let (place, piece, reading) = making.on_bench(readings)?;
-            let own = OfPiece::new(&making, place, &piece, &reading);
+            let own = OfPiece::new(request, job, place, &piece, &reading);
             own.of_end(&mut making.names, side(end)?, kind)
         }
         Wish::OfMain(end, main, kind) => {
             let (place, piece, reading) = making.on_bench(readings)?;
-            let own = OfPiece::new(&making, place, &piece, &reading);
+            let own = OfPiece::new(request, job, place, &piece, &reading);
             own.of_main(&mut making.names, side(end)?, main, kind)
         }
     }
@@ -139,7 +134,7 @@ fn side(end: usize) -> Result<Side, String> {
     side.ok_or_else(|| String::from("A piece has two ends."))
 }
 
-fn refused(error: NotFinite) -> String {
+pub fn refused(error: NotFinite) -> String {
     format!("The file was not made: {error}. Save the job as a file and load the page again.")
 }
 
@@ -262,7 +257,7 @@ impl Making<'_> {
                 continue;
             }
             let mut names = std::mem::take(&mut self.names);
-            let own = OfPiece::new(&self, place, piece, &reading);
+            let own = OfPiece::new(self.request, job, place, piece, &reading);
             let mut take = |made: Result<Made, String>| match made {
                 Ok(made) => all.push((made.name, made.bytes)),
                 Err(why) => notes.push(format!("{}: {why}", own.name)),
@@ -289,147 +284,6 @@ impl Making<'_> {
             kind: "application/zip",
             bytes,
             note: notes.join(" ").trim().to_owned(),
-        })
-    }
-}
-
-/// A piece of which files are made.
-struct OfPiece<'a> {
-    request: &'a Request,
-    job: &'a Job,
-    reading: &'a PieceReading,
-    name: String,
-    whole: bool,
-    link: String,
-}
-
-impl<'a> OfPiece<'a> {
-    fn new(making: &Making<'a>, place: usize, piece: &JobPiece, reading: &'a PieceReading) -> Self {
-        let form = piece.form();
-        Self {
-            request: making.request,
-            job: making.job,
-            reading,
-            name: making.job.name_at(place),
-            whole: form.is_whole(),
-            link: [&making.request.address, &*write_form(form)].concat(),
-        }
-    }
-
-    fn template(&self, side: Side) -> Option<&Template> {
-        match &self.reading.piece {
-            Some(draft) => draft.piece.end(side).template(),
-            None => Some(&self.reading.ends[side.index()].as_ref()?.template),
-        }
-    }
-
-    fn mains(&self, side: Side) -> usize {
-        let end = self.reading.ends[side.index()].as_ref();
-        end.map_or(0, |end| end.landings.len())
-    }
-
-    /// The piece and, of a whole one, which end.
-    fn title(&self, side: Side) -> String {
-        if self.whole {
-            format!("{}, {}", self.name, side.name())
-        } else {
-            self.name.clone()
-        }
-    }
-
-    fn named(&self, names: &mut FileNames, side: Side, more: &str, kind: Kind) -> String {
-        let end = if self.whole { side.name() } else { "" };
-        names.name(&[self.job.title(), &self.name, end, more], kind.ending())
-    }
-
-    fn drawn<T>(&self, template: &Template, side: Side, then: impl FnOnce(&Order) -> T) -> T {
-        then(&Order {
-            template,
-            unit: self.job.unit(),
-            label: &self.title(side),
-            link: &self.link,
-            date: &self.request.date,
-            paper: self.job.paper(),
-            printer: &self.request.printer,
-            saw: &[],
-        })
-    }
-
-    fn written(&self, drawing: &Drawing, title: &str, kind: Kind) -> Result<Vec<u8>, String> {
-        let text = match kind {
-            Kind::Dxf => dxf(drawing, title, self.job.unit()),
-            _ => svg_layers(drawing, title),
-        };
-        text.map(Into::into).map_err(refused)
-    }
-
-    fn of_end(&self, names: &mut FileNames, side: Side, kind: Kind) -> Result<Made, String> {
-        let template = self
-            .template(side)
-            .ok_or_else(|| format!("{} is not coped: it has no template.", side.at_start()))?;
-        let title = self.title(side);
-        let (bytes, more) = match kind {
-            Kind::Svg | Kind::Dxf => {
-                let drawing = self.drawn(template, side, template_figure);
-                (self.written(&drawing, &title, kind)?, "")
-            }
-            Kind::Csv => {
-                let divisions = self.request.parts.tables.unwrap_or(DIVISIONS);
-                let table = csv(&ordinates(template, divisions)).map_err(refused)?;
-                (table.into(), "")
-            }
-            Kind::End => {
-                let branch = Solid::new(template.cope(), template.heel_turn()).branch;
-                let solid = stl(&branch.positions, &branch.triangles, &title);
-                (solid.map_err(refused)?, "cut end")
-            }
-            Kind::Sleeve => {
-                let sizes = self.request.sleeve.sizes();
-                let sleeve = Sleeve::new(template, &sizes)
-                    // Where the mark line leaves too little of it, the least that holds together.
-                    .or_else(|error| match error {
-                        SleeveError::Short { least, .. } if sizes.length.is_none() => Sleeve::new(
-                            template,
-                            &SleeveSizes {
-                                length: Some(least),
-                                ..sizes
-                            },
-                        ),
-                        other => Err(other),
-                    })
-                    .map_err(|error| error.sentence(self.job.unit()))?;
-                let solid = stl(&sleeve.positions, &sleeve.triangles, &title);
-                (solid.map_err(refused)?, "sleeve")
-            }
-        };
-        Ok(Made {
-            name: self.named(names, side, more, kind),
-            kind: kind.media_type(),
-            bytes,
-            note: String::new(),
-        })
-    }
-
-    fn of_main(
-        &self,
-        names: &mut FileNames,
-        side: Side,
-        main: usize,
-        kind: Kind,
-    ) -> Result<Made, String> {
-        let none = || String::from("No template for this main is asked for.");
-        let template = self.template(side).ok_or_else(none)?;
-        let end = self.reading.ends[side.index()].as_ref().ok_or_else(none)?;
-        let landing = end.landings.get(main).ok_or_else(none)?;
-        let landing = landing.as_ref().map_err(|why| why.sentence(main + 1))?;
-        let drawing = self.drawn(template, side, |order| landing_figure(order, landing));
-        let which = format!("main {}", main + 1);
-        let title = format!("{}, {which}", self.title(side));
-        Ok(Made {
-            bytes: self.written(&drawing, &title, kind)?,
-            name: self.named(names, side, &which, kind),
-            kind: kind.media_type(),
-            note: String::new(),
         })
     }
 }

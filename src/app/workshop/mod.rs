@@ -9,6 +9,7 @@ mod jobs;
 mod keep;
 mod list;
 mod making;
+mod of_piece;
 mod office;
 mod piece;
 mod print;

@@ -198,13 +198,10 @@ mod tests {
     fn area_of(spot: &Spot, figures: &[Figure]) -> (f64, f64, f64, f64) {
         let (w, h) = match spot.what {
             What::Figure(figure) => figures[figure].size,
-            What::With(with) => {
-                figures
-                    .iter()
-                    .find_map(|figure| figure.with.filter(|(own, _)| *own == with))
-                    .unwrap()
-                    .1
-            }
+            What::With(with) => figures
+                .iter()
+                .find_map(|figure| figure.with.filter(|(own, _)| *own == with))
+                .map_or((0.0, 0.0), |(_, size)| size),
         };
         let (w, h) = if spot.turned { (h, w) } else { (w, h) };
         (spot.at.x, spot.at.y, spot.at.x + w, spot.at.y + h)

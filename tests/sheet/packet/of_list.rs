@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use copewright::job::list::{Job, Readings, demo};
+use copewright::job::list::{Job, Readings, demo, write_job};
 use copewright::job::{Field, PieceField, Printer};
 use copewright::piece::Side;
 use copewright::sheet::packet::{
@@ -10,6 +10,7 @@ use copewright::sheet::packet::{
 };
 use copewright::sheet::{Drawing, Item};
 use copewright::units::{Denominator, Unit};
+use copewright::write::{PdfAbout, PdfDay, pdf, zip};
 
 const UNITS: [Unit; 2] = [Unit::Millimetre, Unit::Fraction(Denominator::Sixteenth)];
 
@@ -225,5 +226,48 @@ fn every_sheet_of_templates_has_the_code_of_every_piece_on_it() {
         }
         let none = lay_out_list_with_codes(&order, "", &mut readings, &mut |_, _| true).unwrap();
         assert_eq!(none, bare);
+    }
+}
+
+/// The whole way from the job to the bytes, made twice from nothing: the second time with other
+/// work before it.
+#[test]
+fn the_same_job_is_the_same_bytes() {
+    let job = demo(Unit::Millimetre);
+    let printer = Printer::default();
+    let about = PdfAbout {
+        title: job.title(),
+        label: "all of it",
+        made: Some(PdfDay {
+            year: 2026,
+            month: 11,
+            day: 25,
+        }),
+    };
+    let files = || {
+        let parts = Parts {
+            tables: Some(16),
+            ..Parts::USUAL
+        };
+        let order = sheets(&job, &printer, parts);
+        let mut readings = Readings::default();
+        let packet = lay_out_list_with_codes(
+            &order,
+            "https://example.org/",
+            &mut readings,
+            &mut |_, _| true,
+        );
+        let pdf = pdf(&packet.unwrap().pages, job.paper(), &about).unwrap();
+        let job_file = write_job(&job).into_bytes();
+        let archive = zip([("job.json", &*job_file), ("packet.pdf", &*pdf)]).unwrap();
+        [pdf, job_file, archive]
+    };
+    let first = files();
+    let other = demo(Unit::Inch);
+    let order = sheets(&other, &printer, Parts::USUAL);
+    lay_out_list(&order, &mut Readings::default(), &mut |_, _| true).unwrap();
+    let second = files();
+    for (first, second) in first.iter().zip(&second) {
+        assert!(!first.is_empty() && first == second);
     }
 }
