@@ -4,8 +4,10 @@ use leptos::prelude::*;
 
 use crate::app::bench::bench;
 use crate::app::dom::{El, fill_cells, fill_text, html, options};
+use crate::app::workshop::hand::OfWhat;
 use crate::job::list::{PieceReading, stretched_form};
 use crate::job::{Measure, PieceDraft, PieceForm, piece_facts, remake_in_words};
+use crate::stock::Material;
 use crate::units::write_length;
 
 /// A piece before and after, or why there is none after.
@@ -16,6 +18,7 @@ pub fn stretch() -> El {
     let bench = bench();
     let by = RwSignal::new(String::new());
     let straight = RwSignal::new(0_usize);
+    let of = OfWhat::here();
     let sides = Memo::new(move |_| {
         let typed = by.get();
         if typed.trim().is_empty() {
@@ -26,7 +29,7 @@ pub fn stretch() -> El {
                 let Some(Ok(piece)) = piece else {
                     return Err(String::from("Mend the piece first."));
                 };
-                compared(form, piece, straight.get().min(form.bends()), &typed)
+                compared(form, piece, straight.get().min(form.bends()), &typed, of())
             })
         }))
     });
@@ -123,13 +126,20 @@ fn straight_name(at: usize, bends: usize) -> String {
 }
 
 /// The stretched form, and its facts beside those of now where they differ.
-fn compared(form: &PieceForm, before: &PieceDraft, straight: usize, by: &str) -> Sides {
+fn compared(
+    form: &PieceForm,
+    before: &PieceDraft,
+    straight: usize,
+    by: &str,
+    of: &Material,
+) -> Sides {
     let after = stretched_form(form, straight, by).map_err(|problem| problem.sentence)?;
     let reading = PieceReading::of(&after);
     let Some(draft) = reading.piece else {
         return Err(reading.problems.into_iter().next().unwrap_or_default());
     };
-    let rows = piece_facts(before).into_iter().zip(piece_facts(&draft));
+    let after_facts = piece_facts(&draft, of);
+    let rows = piece_facts(before, of).into_iter().zip(after_facts);
     let rows = rows
         .filter(|(before, after)| before.value != after.value)
         .map(|(before, after)| vec![before.name, before.value, after.value])

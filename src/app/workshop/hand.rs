@@ -7,7 +7,7 @@ use crate::app::dom::{El, html, options};
 use crate::app::workshop::list::change;
 use crate::job::saw::{SawField, ToolField, ToolProblem, offered_saws, read_clearance, read_tools};
 use crate::job::{AtHand, SawTyped};
-use crate::stock::{Density, MATERIALS};
+use crate::stock::{MATERIALS, Material};
 
 /// What the job has at hand.
 pub fn at_hand() -> Memo<AtHand> {
@@ -22,7 +22,7 @@ pub fn at_hand() -> Memo<AtHand> {
 
 /// What the tube of the job is made of, for masses.
 #[derive(Clone, Copy)]
-pub struct OfWhat(pub Memo<Density>);
+pub struct OfWhat(Memo<&'static Material>);
 
 impl OfWhat {
     /// That of the job on the bench.
@@ -30,8 +30,14 @@ impl OfWhat {
         let own = at_hand();
         Self(Memo::new(move |_| {
             let unit = bench.typed.with(|typed| typed.unit);
-            own.with(|own| read_tools(own, unit).0.material.density)
+            own.with(|own| read_tools(own, unit).0.material)
         }))
+    }
+
+    /// That of the page; steel where there is none.
+    pub fn here() -> impl Fn() -> &'static Material + Copy {
+        let own = use_context::<Self>();
+        move || own.map_or(&MATERIALS[0], |own| own.0.get())
     }
 }
 

@@ -49,8 +49,8 @@ const MEANS: Means = Means {
 
 /// The sheet of the piece on the bench, in the material of its job.
 fn sheet_on_bench(piece: &PieceDraft, wanted: &Wanted) -> Packet {
-    let density = use_context::<hand::OfWhat>().map(|of| of.0.get());
-    piece_sheet(piece, wanted, density.unwrap_or(Density::STEEL))
+    let of = hand::OfWhat::here();
+    piece_sheet(piece, wanted, of().density)
 }
 
 fn piece_sheet(piece: &PieceDraft, wanted: &Wanted, density: Density) -> Packet {

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use crate::app::bench::bench;
 use crate::app::dom::{El, fill_cells, html, options};
 use crate::app::workshop::after;
+use crate::app::workshop::hand::OfWhat;
 use crate::job::{
     BENDS_MAX, BendField, EndKind, Measured, PieceField, clashes_in_words, piece_facts,
     seat_in_words,
@@ -240,10 +241,11 @@ pub fn marks() -> El {
 /// Lengths, marks, checks; and what is in the way of them.
 fn results() -> El {
     let bench = bench();
+    let of = OfWhat::here();
     let facts = move || {
         bench.piece.with(|piece| match piece {
             Some(Ok(draft)) => {
-                let facts = piece_facts(draft).into_iter();
+                let facts = piece_facts(draft, of()).into_iter();
                 facts.map(|fact| vec![fact.name, fact.value]).collect()
             }
             _ => Vec::new(),

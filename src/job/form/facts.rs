@@ -2,7 +2,7 @@
 
 use crate::job::form::PieceDraft;
 use crate::piece::{Clash, Reading, Side};
-use crate::stock::MATERIALS;
+use crate::stock::Material;
 use crate::units::{Angle, Length, Unit, write_angle, write_bare, write_decimal, write_length};
 
 /// A number with its name.
@@ -36,9 +36,9 @@ pub fn reading_in_words(of: &Reading, unit: Unit) -> String {
     format!("{tape} {sign} {left} {name}")
 }
 
-/// What to lay off and to check, in the order of use.
+/// What to lay off and to check, in the order of use; the mass of tube of a material.
 #[must_use]
-pub fn piece_facts(draft: &PieceDraft) -> Vec<PieceFact> {
+pub fn piece_facts(draft: &PieceDraft, of: &Material) -> Vec<PieceFact> {
     let (piece, unit) = (&draft.piece, draft.unit);
     let marks = &draft.marks;
     let lengths = piece.lengths();
@@ -115,9 +115,8 @@ pub fn piece_facts(draft: &PieceDraft) -> Vec<PieceFact> {
             ),
         );
     }
-    let steel = &MATERIALS[0];
-    let each = piece.mass_kg(steel.density);
-    let mut mass = format!("{} kg in {}", write_decimal(each, 2), steel.name);
+    let each = piece.mass_kg(of.density);
+    let mut mass = format!("{} kg in {}", write_decimal(each, 2), of.name);
     if draft.count > 1 {
         let all = write_decimal(each * f64::from(draft.count), 2);
         mass.push_str(&format!(", {all} kg for {}", draft.count));

@@ -124,3 +124,30 @@ fn a_finished_piece_that_measures_wrong_is_put_into_words() {
         assert!(said().contains("as long as it should be"), "{}", said());
     });
 }
+
+#[test]
+fn the_mass_is_that_of_the_material() {
+    PAGE.visit(|page| {
+        rung(page);
+        let mass = |of: &str| -> f64 {
+            let said = |page: &Page| {
+                let all = texts(page, ".checks dl > div");
+                let own = all.iter().find_map(|fact| fact.strip_prefix("Mass"));
+                own.map_or_else(String::new, |own| own.trim().to_owned())
+            };
+            let kind = format!(" kg in {of}");
+            page.wait_until(&format!("it weighs as {of}, not {}", said(page)), |page| {
+                said(page).ends_with(&kind)
+            });
+            said(page).trim_end_matches(&kind).parse().unwrap()
+        };
+        let steel = mass("steel");
+        page.button("Saws and machine at hand").click();
+        page.field("Tube is of").choose("aluminium");
+        // 7850 and 2700 kg/m³, to the hundredth of a kilogram that is shown.
+        let (found, wanted) = (mass("aluminium"), steel * 2700.0 / 7850.0);
+        assert!((found - wanted).abs() < 0.008, "{found}, not {wanted}");
+        page.button("Undo").click();
+        assert!((mass("steel") - steel).abs() < 1e-9);
+    });
+}
