@@ -84,13 +84,16 @@ fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
     if widest.gap < NOTHING {
         return String::from("It fits all round: no gap is left after it is pushed home.");
     }
-    let what = match asked.limits.band(widest.gap) {
-        0 => "It fits",
-        1 => "It can be welded",
-        _ => "It does not fit",
+    let (what, then) = match asked.limits.band(widest.gap) {
+        0 => ("It fits", ""),
+        1 => ("It can be welded", ""),
+        _ => (
+            "As cut it gaps too wide",
+            " Take a saw nearer the main’s diameter, or grind where it touches until it closes.",
+        ),
     };
     format!(
-        "{what}: the widest gap is {} {}, {}.",
+        "{what}: the widest gap is {} {}, {}.{then}",
         small(widest.gap, unit),
         place(draft, widest.turn),
         judged(widest.gap, asked, unit)
