@@ -151,14 +151,29 @@ impl El {
 
     /// With markup for all that it holds, made by [`crate::write`], which escapes what was typed.
     pub fn markup_of(self, markup: impl Fn() -> String + 'static) -> Self {
-        self.property_of("innerHTML", Box::new(move || JsValue::from_str(&markup())))
+        fn boxed(element: Element, markup: Box<dyn Fn() -> String>) {
+            let there = RefCell::new(String::new());
+            follow(move || {
+                let markup = markup();
+                if *there.borrow() != markup {
+                    element.set_inner_html(&markup);
+                    there.replace(markup);
+                }
+            });
+        }
+        boxed(self.0.clone(), Box::new(markup));
+        self
     }
 
     fn property_of(self, name: &'static str, value: Box<dyn Fn() -> JsValue>) -> Self {
         let element = self.0.clone();
         follow(move || {
-            // Every property named above can be set on its elements.
-            let _ = js_sys::Reflect::set(&element, &JsValue::from_str(name), &value());
+            let (name, value) = (JsValue::from_str(name), value());
+            // What a person has typed or ticked stands there already, and set again it would be
+            // laid out again. Every property named above can be set on its elements.
+            if js_sys::Reflect::get(&element, &name).as_ref() != Ok(&value) {
+                let _ = js_sys::Reflect::set(&element, &name, &value);
+            }
         });
         self
     }

@@ -136,7 +136,8 @@ impl Print {
                     });
                 }
                 rest();
-            } else {
+            } else if self.bench.instead.with_untracked(Option::is_some) {
+                // Told at every keystroke, the sheets would be drawn anew at every keystroke.
                 self.bench.instead.set(None);
             }
         });
