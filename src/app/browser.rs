@@ -380,15 +380,22 @@ pub fn shareable(name: &str, kind: &str, bytes: &[u8]) -> Option<ShareData> {
     navigator.can_share_with_data(&data).then_some(data)
 }
 
-/// Opens the system's own way of handing a file on. What comes of it the system says itself.
-pub fn share(data: &ShareData) {
-    if let Some(window) = window() {
-        let promise = window.navigator().share_with_data(data);
-        leptos::task::spawn_local(async move {
-            // Refused where the person thinks better of it.
-            let _ = wasm_bindgen_futures::JsFuture::from(promise).await;
-        });
-    }
+/// Opens the system's own way of handing a file on. Hears when the system refuses it, but not
+/// when the person thinks better of it.
+pub fn share(data: &ShareData, refused: impl Fn() + 'static) {
+    let Some(window) = window() else {
+        return refused();
+    };
+    let promise = window.navigator().share_with_data(data);
+    leptos::task::spawn_local(async move {
+        if let Err(error) = wasm_bindgen_futures::JsFuture::from(promise).await {
+            let name = Reflect::get(&error, &JsValue::from_str("name")).unwrap_or_default();
+            // Web Share, "share() method": the one name of a share sheet closed by the person.
+            if name.as_string().as_deref() != Some("AbortError") {
+                refused();
+            }
+        }
+    });
 }
 
 /// Saves a text as a file.

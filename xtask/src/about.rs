@@ -29,6 +29,14 @@ pub fn write(dist: &Path) -> Result<String> {
     Ok(body(&page)?.to_owned())
 }
 
+/// Writes it into the folder that Trunk fills, whose hook this is.
+pub fn write_for_trunk() -> Result<()> {
+    let staging = std::env::var_os("TRUNK_STAGING_DIR").context(
+        "this is a step of Trunk's. What to do: run `cargo xtask serve` or `cargo xtask build`",
+    )?;
+    write(Path::new(&staging)).map(drop)
+}
+
 /// The page with its policy, and everything in its place.
 fn filled(page: &str, version: &str, responsibility: &str, licences: &str) -> Result<String> {
     let style = between(page, "<style>", "</style>")?;

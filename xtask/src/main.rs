@@ -55,6 +55,7 @@ fn dispatch(args: &[&str]) -> Result<()> {
         ["build"] => build::build(),
         ["icons"] => icons::draw(),
         ["licences"] => licences::write(),
+        ["about"] => about::write_for_trunk(),
         [] | ["help" | "--help" | "-h"] => {
             println!("{USAGE}\n\nSteps of test: {}", checks::names());
             Ok(())

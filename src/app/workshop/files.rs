@@ -351,10 +351,23 @@ impl Files {
     fn share(self) -> Option<El> {
         let Saved { name, kind, bytes } = self.saved.get()?;
         let file = browser::shareable(&name, &kind, &bytes)?;
+        let label = format!("Share {name} …");
+        let refused = move || {
+            let sentence = format!(
+                "{name} was not handed on: the system refused it. It is saved; send it on from the \
+                 folder that downloads go to."
+            );
+            if !self
+                .told
+                .with_untracked(|told| told.last() == Some(&sentence))
+            {
+                self.told.update(|told| told.push(sentence));
+            }
+        };
         Some(
             html(r#"<button type="button">Share …</button>"#)
-                .attr("aria-label", &format!("Share {name} …"))
-                .on_click(move || browser::share(&file)),
+                .attr("aria-label", &label)
+                .on_click(move || browser::share(&file, refused.clone())),
         )
     }
 }
