@@ -7,6 +7,9 @@ use super::choice::Depth;
 use super::facts::offset;
 use super::plan::{EndPlan, Method};
 
+/// The caption of the saw's speed.
+pub const SPEED: &str = "Spindle speed";
+
 /// The saw, its side, its depth and its speed, each with a caption; the grinder with what speaks
 /// against the saws. Nothing where no saw is at hand. Angle and offset stand on the sheet anyway.
 /// `template` is the one planned.
@@ -55,7 +58,7 @@ pub fn saw_on_sheet(plan: &EndPlan, template: &Template) -> Vec<(&'static str, S
     if let Some(rpm) = plan.rpm {
         let rpm = write_fixed((rpm / 5.0).round() * 5.0, 0);
         let speed = format!("about {rpm} turns a minute in {}", plan.material.name);
-        lines.push(("Spindle speed", speed));
+        lines.push((SPEED, speed));
     }
     lines
 }

@@ -1,6 +1,7 @@
 //! A template among others on a sheet: the strip with its own words, and a caption that says which
 //! it is and what goes where.
 
+use crate::job::saw::SPEED;
 use crate::job::shop::Saw;
 use crate::job::{cautions_about, joint_in_words, offset_in_words};
 use crate::joint::Shape;
@@ -103,8 +104,9 @@ impl Which<'_> {
             ));
         }
         let cope = template.cope();
-        if let (crate::cope::CutMethod::Saw, Shape::Round { radius }) =
-            (cope.method(), main.shape())
+        let saws = self.piece.saws[self.side.index()];
+        if let (true, crate::cope::CutMethod::Saw, Shape::Round { radius }) =
+            (saws.is_empty(), cope.method(), main.shape())
         {
             let saw = Saw::Hole((*radius + cope.gap()) * 2.0);
             let saw = saw_in_words(saw, unit).replacen('H', "h", 1);
@@ -114,6 +116,11 @@ impl Which<'_> {
             words.push_str(&format!(", root gap {}", length(cope.gap())));
         }
         words.push('.');
+        // The speed is the saw's own, and the same for all its cuts.
+        for (caption, text) in saws.iter().filter(|(caption, _)| *caption != SPEED) {
+            let end = if text.ends_with('.') { "" } else { "." };
+            words.push_str(&format!(" {caption}: {text}{end}"));
+        }
         for caution in cautions_about(template) {
             words.push_str(" Mind: ");
             words.push_str(&caution.sentence(unit));

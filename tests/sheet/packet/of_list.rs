@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use copewright::job::list::{Job, Readings, demo, write_job};
+use copewright::job::saw::SPEED;
 use copewright::job::{Field, PieceField, Printer};
 use copewright::piece::Side;
 use copewright::sheet::packet::{
-    JobSheets, PacketError, Parts, lay_out_list, lay_out_list_with_codes,
+    JobSheets, PacketError, Parts, lay_out_list, lay_out_list_with_codes, with_saws,
 };
 use copewright::sheet::{Drawing, Item};
 use copewright::units::{Denominator, Unit};
@@ -157,6 +158,40 @@ fn codes_on(page: &Drawing) -> Vec<String> {
 
 /// Every sheet of templates has the code of every piece on it, and scans; all else is as without
 /// codes but for where templates lie, on one sheet more at most.
+#[test]
+fn a_template_among_others_says_its_saw() {
+    for unit in UNITS {
+        let job = demo(unit);
+        let printer = Printer::default();
+        let mut readings = Readings::default();
+        let parts = Parts {
+            templates: true,
+            contents: false,
+            cut_list: false,
+            run_list: false,
+            landings: false,
+            tables: None,
+            piece_sheets: false,
+            comparison: false,
+        };
+        let order = sheets(&job, &printer, parts);
+        let packet = lay_out_list(&order, &mut readings, &mut |_, _| true).unwrap();
+        let said = all_words(&packet.pages);
+        let captions: Vec<&str> = said.split("Piece ").skip(1).collect();
+        assert!(captions.len() > 10, "{}", captions.len());
+        let mut with_depth = 0;
+        for piece in job.pieces() {
+            let (_, saws) = with_saws(&job, piece, &readings.read(piece));
+            for line in saws.iter().flatten() {
+                let there = said.contains(&format!("{}: {}", line.0, line.1));
+                assert_eq!(there, line.0 != SPEED, "{line:?}");
+                with_depth += u32::from(there && line.0 == "Depth it needs");
+            }
+        }
+        assert!(with_depth > 5, "{with_depth}");
+    }
+}
+
 #[test]
 fn every_sheet_of_templates_has_the_code_of_every_piece_on_it() {
     for unit in UNITS {
