@@ -44,7 +44,7 @@ prop_compose! {
 }
 
 prop_compose! {
-    fn any_slip()(
+    pub fn any_slip()(
         angle in prop_oneof![Just(0.0), -2.0..2.0_f64],
         offset in prop_oneof![Just(0.0), -2.0..2.0_f64],
         turn in prop_oneof![Just(0.0), -8.0..8.0_f64],
@@ -62,7 +62,7 @@ prop_compose! {
     }
 }
 
-fn any_cope() -> impl Strategy<Value = Option<Cope>> {
+pub fn any_cope() -> impl Strategy<Value = Option<Cope>> {
     (10.0..90.0_f64, 0.03..0.3_f64)
         .prop_flat_map(|(branch, wall)| {
             (
@@ -81,6 +81,28 @@ fn any_cope() -> impl Strategy<Value = Option<Cope>> {
                 joint = joint.and(second.turned(deg(turn))).ok()?;
             }
             Cope::new(&joint, method, mm(gap)).ok()
+        })
+}
+
+/// A branch on a mitre's plane, or on that and another main.
+pub fn mitred_cope() -> impl Strategy<Value = Option<Cope>> {
+    (10.0..90.0_f64, 0.03..0.3_f64)
+        .prop_flat_map(|(branch, wall)| {
+            (
+                Just((branch, wall)),
+                20.0..178.0_f64,
+                prop_oneof![Just(None), any_main(branch)],
+                any_turn(),
+                prop::sample::select(CutMethod::ALL.to_vec()),
+            )
+        })
+        .prop_map(|((branch, wall), included, other, turn, method)| {
+            let tube = RoundTube::new(mm(branch), mm(wall * branch)).ok()?;
+            let mut joint = Joint::new(tube, Main::mitre(mm(branch), deg(included)).ok()?).ok()?;
+            if let Some(other) = other {
+                joint = joint.and(other.turned(deg(turn))).ok()?;
+            }
+            Cope::new(&joint, method, mm(0.0)).ok()
         })
 }
 
