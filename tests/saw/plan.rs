@@ -395,3 +395,20 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn no_straight_cut_is_asked_for_where_it_spares_the_saw_nothing() {
+    // Too deep for the saw in one go, and upright: what is behind the line stays as deep.
+    let upright = end("branch=48.3&wall=3.2&main=60.3&angle=90&cut=saw");
+    let shallow = plan(&upright, &saws(&[saw("cup", "60", "38")]));
+    assert_eq!(shallow.method, Method::SawAsItIs);
+    assert!(why(&shallow).contains("2 bites"), "{}", why(&shallow));
+    assert_eq!(
+        shallow.reach.map(|reach| reach.cup()),
+        shallow.reach_after.map(|reach| reach.cup())
+    );
+    // So steep that the bulk comes off first whatever the depth.
+    let steep = end("branch=48.3&wall=3.2&main=60.3&angle=40&cut=saw");
+    let steep = plan(&steep, &saws(&[saw("cup", "60", "44")]));
+    assert_eq!(steep.method, Method::SawAfterPreCut, "{}", why(&steep));
+}

@@ -21,6 +21,9 @@ pub const PRE_CUT_CLEARANCE: Length = Length::from_mm(3.0);
 /// More bites than this are the grinder's; common practice, no source.
 pub const BITES_MAX: u32 = 2;
 
+/// Depth that a pre-cut has to spare a saw that goes in bites all the same; common practice, no
+/// source.
+const WORTHWHILE: Length = Length::from_mm(1.0);
 /// Rounding of a typed angle.
 const SAME_ANGLE: Angle = Angle::from_deg(1e-6);
 
@@ -327,7 +330,12 @@ fn with_saw(plan: &EndPlan, off_square: Angle) -> (Method, Vec<Why>) {
                 },
                 Depth::Unknown | Depth::Beside => Why::Unknown { needs },
             });
-            first |= matches!(own.depth, Depth::After(_) | Depth::Bites(_));
+            first |= match own.depth {
+                Depth::After(_) => true,
+                // Where it spares the saw nothing it is work for nothing.
+                Depth::Bites(_) => after + WORTHWHILE <= needs,
+                Depth::Enough | Depth::Unknown | Depth::Beside => false,
+            };
         }
     }
     let method = if first && plan.pre_cut.is_some() {
