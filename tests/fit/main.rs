@@ -4,6 +4,7 @@
 
 mod closed_form;
 mod grid;
+mod mains_reference;
 mod property;
 mod reference;
 mod said;
