@@ -13,6 +13,18 @@ use copewright::sheet::{Drawing, Item};
 use copewright::units::{Denominator, Unit};
 use copewright::write::{PdfAbout, PdfDay, pdf, zip};
 
+/// The templates alone.
+const TEMPLATES: Parts = Parts {
+    templates: true,
+    contents: false,
+    cut_list: false,
+    run_list: false,
+    landings: false,
+    tables: None,
+    piece_sheets: false,
+    comparison: false,
+};
+
 const UNITS: [Unit; 2] = [Unit::Millimetre, Unit::Fraction(Denominator::Sixteenth)];
 
 fn sheets<'a>(job: &'a Job, printer: &'a Printer, parts: Parts) -> JobSheets<'a> {
@@ -164,17 +176,7 @@ fn a_template_among_others_says_its_saw() {
         let job = demo(unit);
         let printer = Printer::default();
         let mut readings = Readings::default();
-        let parts = Parts {
-            templates: true,
-            contents: false,
-            cut_list: false,
-            run_list: false,
-            landings: false,
-            tables: None,
-            piece_sheets: false,
-            comparison: false,
-        };
-        let order = sheets(&job, &printer, parts);
+        let order = sheets(&job, &printer, TEMPLATES);
         let packet = lay_out_list(&order, &mut readings, &mut |_, _| true).unwrap();
         let said = all_words(&packet.pages);
         let captions: Vec<&str> = said.split("Piece ").skip(1).collect();
@@ -200,13 +202,7 @@ fn every_sheet_of_templates_has_the_code_of_every_piece_on_it() {
         let mut readings = Readings::default();
         let parts = Parts {
             piece_sheets: true,
-            templates: true,
-            contents: false,
-            cut_list: false,
-            run_list: false,
-            landings: false,
-            tables: None,
-            comparison: false,
+            ..TEMPLATES
         };
         let order = sheets(&job, &printer, parts);
         let bare = lay_out_list(&order, &mut readings, &mut |_, _| true).unwrap();
