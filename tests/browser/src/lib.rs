@@ -28,12 +28,14 @@ mod page;
 mod shared;
 mod site;
 mod vector;
+mod webkit_print;
 
 pub use axe::Violation;
-pub use browser::{Browser, Device, Engine};
+pub use browser::{Browser, Device, Engine, webkit_is_here};
 pub use codes::{codes_on_sheet, codes_on_sheets};
 pub use element::Element;
 pub use fantoccini::key::Key;
 pub use page::Page;
 pub use shared::SharedPage;
 pub use site::Site;
+pub use webkit_print::Margins;

@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 
 use crate::command::BrowserLog;
 use crate::pdf::Pdf;
-use crate::{Browser, Device, Site};
+use crate::{Browser, Device, Engine, Site};
 
 /// How long the page may take to show what a test waits for.
 pub(crate) const PATIENCE: Duration = Duration::from_secs(15);
@@ -69,6 +69,11 @@ impl Page {
             site,
             address,
         };
+        if page.browser.engine() == Engine::WebKit {
+            // It alone cannot be told at its start how large its window is.
+            let [width, height] = device.size;
+            page.window(width, height);
+        }
         page.go_to(&page.address);
         page
     }

@@ -7,6 +7,8 @@ pub enum Engine {
     Chromium,
     /// Firefox by geckodriver. It has no touch screen, and no WebGL where there is no screen.
     Firefox,
+    /// WebKitGTK by WebKitWebDriver. It has no touch screen, and its driver cannot print.
+    WebKit,
 }
 
 /// What the visitor's device is like.
@@ -64,6 +66,15 @@ impl Device {
     pub const fn in_firefox(self) -> Self {
         Self {
             engine: Engine::Firefox,
+            ..self
+        }
+    }
+
+    /// The same device with WebKit on it.
+    #[must_use]
+    pub const fn in_webkit(self) -> Self {
+        Self {
+            engine: Engine::WebKit,
             ..self
         }
     }

@@ -16,15 +16,23 @@ use tokio::runtime::{Builder, Runtime};
 mod chromium;
 mod device;
 mod firefox;
+mod screen;
+mod webkit;
 
 pub use device::{Device, Engine};
+pub(crate) use screen::Screen;
+pub(crate) use webkit::at_home;
+pub use webkit::webkit_is_here;
 
 /// One browser without a screen, with a fresh profile.
 pub struct Browser {
     runtime: Runtime,
     client: Option<Client>,
     driver: Child,
+    engine: Engine,
     profile: TempDir,
+    /// Where it is drawn, when it needs to be; ends after the browser.
+    _screen: Option<Screen>,
 }
 
 impl Browser {
@@ -35,20 +43,29 @@ impl Browser {
     #[must_use]
     pub fn start(device: Device) -> Self {
         let profile = TempDir::new().expect("a folder for the browser's profile");
+        let mut screen = None;
         let (driver, address) = match device.engine {
             Engine::Chromium => chromium::start_driver(&profile),
             Engine::Firefox => firefox::start_driver(&profile),
+            Engine::WebKit => {
+                let (driver, address, drawn_on) = webkit::start_driver(device, &profile);
+                screen = Some(drawn_on);
+                (driver, address)
+            }
         };
         let runtime = Builder::new_current_thread().enable_all().build();
         let mut browser = Self {
             runtime: runtime.expect("a tokio runtime"),
             client: None,
             driver,
+            engine: device.engine,
             profile,
+            _screen: screen,
         };
         let capabilities = match device.engine {
             Engine::Chromium => chromium::capabilities(device, &browser.profile),
             Engine::Firefox => firefox::capabilities(device, &browser.profile),
+            Engine::WebKit => webkit::capabilities(device),
         };
         let mut builder = ClientBuilder::new(HttpConnector::new());
         builder.capabilities(capabilities);
@@ -72,6 +89,11 @@ impl Browser {
     {
         let client = self.client.clone().expect("a session until the end");
         self.runtime.block_on(request(client))
+    }
+
+    /// What draws the page.
+    pub(crate) const fn engine(&self) -> Engine {
+        self.engine
     }
 
     /// Where files go that the page saves.
