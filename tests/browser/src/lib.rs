@@ -24,6 +24,7 @@ mod codes;
 mod command;
 mod element;
 mod find;
+mod heard;
 mod page;
 mod shared;
 mod site;
