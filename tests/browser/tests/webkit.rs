@@ -183,6 +183,9 @@ fn a_job_is_listed_saved_and_kept() {
     visit(|page| {
         list_and_save_the_example(page);
         lay_out_the_whole_job(page);
+        page.button("PDF of the sheets").click();
+        let pdf = Pdf::read(&page.saved_bytes("cope-launching-trolley-packet.pdf")).unwrap();
+        assert_sheets("the whole job", page, &pdf, 210.0, 297.0);
         keep_the_job(page);
     });
 }
