@@ -223,6 +223,7 @@ fn browser(tally: &mut Tally) -> Result<()> {
     tools::axe()?;
     tools::pdf_readers()?;
     tools::firefox()?;
+    tools::webkit()?;
     let driver = tools::chromium()?;
     run_tests(
         cargo()

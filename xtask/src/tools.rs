@@ -156,6 +156,45 @@ pub fn firefox() -> Result<()> {
     install_crate("geckodriver", &format!("{major}.{minor}.{patch}"))
 }
 
+/// WebKitGTK with its driver, its browser, the bindings by which it is made to print, and a screen
+/// for it. Debian packs all of it; nobody else packs the driver, so elsewhere its tests are
+/// skipped.
+pub fn webkit() -> Result<()> {
+    const PACKAGES: [&str; 5] = [
+        "webkit2gtk-driver",
+        "gir1.2-webkit2-4.1",
+        "python3-gi",
+        "xvfb",
+        "fonts-liberation",
+    ];
+    if !cfg!(target_os = "linux") || find("apt-get").is_none() {
+        println!("   WebKitGTK's driver comes with Debian alone; its tests are skipped here");
+        return Ok(());
+    }
+    // Only the package manager knows of bindings whether they are there.
+    let is_there = |name: &&str| {
+        let state = Command::new("dpkg-query")
+            .args(["--show", "--showformat", "${db:Status-Status}"])
+            .arg(name)
+            .output();
+        state.is_ok_and(|state| state.stdout == b"installed")
+    };
+    let missing: Vec<&str> = PACKAGES
+        .into_iter()
+        .filter(|name| !is_there(name))
+        .collect();
+    if missing.is_empty() {
+        return Ok(());
+    }
+    apt(
+        &missing,
+        &format!(
+            "Install these packages, then run this again: {}",
+            missing.join(", ")
+        ),
+    )
+}
+
 /// Readers of PDF that know nothing of each other: poppler, MuPDF and qpdf.
 pub fn pdf_readers() -> Result<()> {
     const PROGRAMS: [&str; 4] = ["pdfinfo", "pdftotext", "mutool", "qpdf"];
@@ -252,7 +291,7 @@ fn say(what: &str) {
 /// The first three numbers of a text such as `trunk 0.21.14`.
 fn version(text: &str) -> Option<[u32; 3]> {
     let digits = &text[text.find(|c: char| c.is_ascii_digit())?..];
-    let mut parts = digits.split(['.', '-', '+', ' ']).map(str::parse);
+    let mut parts = digits.split(|c: char| !c.is_ascii_digit()).map(str::parse);
     let mut next = || parts.next()?.ok();
     Some([next()?, next()?, next()?])
 }
@@ -275,6 +314,10 @@ mod tests {
         assert_eq!(version("trunk 0.22.0-beta.1"), Some([0, 22, 0]));
         assert!(version("trunk 0.21.9") < Some(TRUNK));
         assert!(version("trunk 0.100.0") > Some(TRUNK));
+        assert_eq!(
+            version("geckodriver 0.37.1\n\nThe source"),
+            Some([0, 37, 1])
+        );
         assert_eq!(version("trunk"), None);
     }
 

@@ -60,8 +60,8 @@ impl Page {
                 [one] => return Element::new(self, one.clone(), format!("the {kind} \"{name}\"")),
                 [] if start.elapsed() < PATIENCE => sleep(BETWEEN_LOOKS),
                 [] => panic!(
-                    "the page has no {kind} \"{name}\", only {names:?}; troubles: {:?}",
-                    self.troubles()
+                    "the page has no {kind} \"{name}\", only {names:?}; {}",
+                    self.what_is_heard()
                 ),
                 several => panic!("the page has {} {kind}s \"{name}\"", several.len()),
             }

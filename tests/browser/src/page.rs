@@ -8,9 +8,8 @@ use fantoccini::error::CmdError;
 use fantoccini::wd::{PrintConfiguration, WindowHandle};
 use serde_json::{Value, json};
 
-use crate::command::BrowserLog;
 use crate::pdf::Pdf;
-use crate::{Browser, Device, Site};
+use crate::{Browser, Device, Engine, Site};
 
 /// How long the page may take to show what a test waits for.
 pub(crate) const PATIENCE: Duration = Duration::from_secs(15);
@@ -48,8 +47,7 @@ impl Page {
         Self::open_at(address, site, device)
     }
 
-    /// Opens a file of this machine, as by a double click. Only Chromium's console tells its
-    /// troubles.
+    /// Opens a file of this machine, as by a double click. Only in Chromium are its troubles heard.
     ///
     /// # Panics
     /// When there is no such file.
@@ -69,6 +67,11 @@ impl Page {
             site,
             address,
         };
+        if page.browser.engine() == Engine::WebKit {
+            // It alone cannot be told at its start how large its window is.
+            let [width, height] = device.size;
+            page.window(width, height);
+        }
         page.go_to(&page.address);
         page
     }
@@ -162,8 +165,8 @@ impl Page {
         while !holds(self) {
             assert!(
                 start.elapsed() < PATIENCE,
-                "waited {PATIENCE:?} in vain until {what}; troubles: {:?}",
-                self.site.troubles()
+                "waited {PATIENCE:?} in vain until {what}; {}",
+                self.what_is_heard()
             );
             sleep(BETWEEN_LOOKS);
         }
@@ -313,43 +316,6 @@ impl Page {
         });
         std::fs::write(path, png)
             .unwrap_or_else(|error| panic!("cannot write {}: {error}", path.display()));
-    }
-
-    /// Everything that went wrong since the page was opened: uncaught errors, `console.error`,
-    /// missing files, and in Chromium whatever its console shows as an error.
-    #[must_use]
-    pub fn troubles(&self) -> Vec<String> {
-        let log = self
-            .browser
-            .ask(|client| async move { client.issue_cmd(BrowserLog).await });
-        let entries = log
-            .ok()
-            .and_then(|log| log.as_array().cloned())
-            .unwrap_or_default();
-        let in_console = entries
-            .iter()
-            .map(|entry| format!("console: {}", entry["message"]));
-        self.site.troubles().into_iter().chain(in_console).collect()
-    }
-
-    /// Addresses of everything that the page loaded from elsewhere than its own site.
-    #[track_caller]
-    #[must_use]
-    pub fn foreign_requests(&self) -> Vec<String> {
-        let loaded = self.run(
-            "return performance.getEntriesByType('resource').map(entry => entry.name)",
-            Vec::new(),
-        );
-        let addresses = loaded
-            .as_array()
-            .into_iter()
-            .flatten()
-            .filter_map(Value::as_str);
-        let ours = format!("{}/", self.site.origin());
-        addresses
-            .filter(|address| !address.starts_with(&ours))
-            .map(str::to_owned)
-            .collect()
     }
 
     /// The text of the file that the page saves under this name, waiting for it to come.

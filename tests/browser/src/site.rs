@@ -29,10 +29,12 @@ const RECORDER: &str = "/_recorder.js";
 /// Hands on every error that the page would only show in its console. The request waits for its
 /// answer, so that nothing is lost when the page goes away right after. Works in every engine.
 const RECORDER_SCRIPT: &str = r"(() => {
+  // Only in Chromium does the stack of calls begin with the message.
+  const inWords = part => part?.stack ? `${part} ${part.stack}` : String(part);
   const tell = (...what) => {
     const request = new XMLHttpRequest();
     request.open('POST', '/_troubles', false);
-    request.send(what.map(part => part?.stack ?? String(part)).join(' '));
+    request.send(what.map(inWords).join(' '));
   };
   addEventListener('error', event => event.target === window
     ? tell('uncaught:', event.error ?? event.message)
@@ -53,6 +55,8 @@ pub struct Site {
     port: u16,
     /// The folder that the site is in, with a slash on both sides.
     folder: String,
+    /// Whether its page hands on its troubles.
+    has_recorder: bool,
     /// Runs the server, and stops it when dropped.
     _runtime: Runtime,
 }
@@ -79,11 +83,14 @@ impl Site {
         *page = with_recorder(page);
         let with = digest(page);
         replace_in(&mut files, "/", SERVICE_WORKER, &without, &with);
-        Self::start(files, "/")
+        Self {
+            has_recorder: true,
+            ..Self::start(files, "/")
+        }
     }
 
-    /// The release site in `dist/` byte for byte, in a folder such as `/shop/tools/`. Only
-    /// Chromium's console tells its troubles.
+    /// The release site in `dist/` byte for byte, in a folder such as `/shop/tools/`. Only in
+    /// Chromium are its troubles heard.
     ///
     /// # Panics
     /// When there is none.
@@ -97,7 +104,10 @@ impl Site {
     pub fn of_page(html: &str) -> Self {
         let icon = ("/favicon.ico".to_owned(), Vec::new());
         let page = ("/index.html".to_owned(), with_recorder(html.as_bytes()));
-        Self::start(HashMap::from([icon, page]), "/")
+        Self {
+            has_recorder: true,
+            ..Self::start(HashMap::from([icon, page]), "/")
+        }
     }
 
     /// A site without a page.
@@ -124,6 +134,7 @@ impl Site {
             shared,
             port,
             folder: folder.to_owned(),
+            has_recorder: false,
             _runtime: runtime,
         }
     }
@@ -140,7 +151,13 @@ impl Site {
         format!("{}{}", self.origin(), self.folder)
     }
 
-    /// What went wrong in its pages so far: errors in the console or uncaught, files missing.
+    /// Whether its page hands on what goes wrong in it, in every engine.
+    pub(crate) const fn has_recorder(&self) -> bool {
+        self.has_recorder
+    }
+
+    /// What the server heard of that went wrong so far: files missing, and of pages with the
+    /// recorder errors in the console or uncaught.
     #[must_use]
     pub fn troubles(&self) -> Vec<String> {
         free(&self.shared.troubles).clone()

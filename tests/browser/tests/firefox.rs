@@ -2,6 +2,12 @@
 //! one file.
 #![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
 
+mod any_engine;
+
+use any_engine::{
+    keep_the_job, lay_out_the_whole_job, list_and_save_the_example, start_without_a_network,
+    type_refuse_and_take_back,
+};
 use browser_tests::printed::Sheet;
 use browser_tests::rulers::assert_rulers;
 use browser_tests::{Device, Page, SharedPage, Site};
@@ -14,46 +20,7 @@ const PIXEL: f64 = 25.4 / 96.0;
 
 #[test]
 fn numbers_are_typed_refused_and_taken_back() {
-    PAGE.visit(|page| {
-        page.open_fragment("v=1&unit=mm");
-        let drawn = |page: &Page| {
-            page.rest();
-            page.run(
-                "return ['.elevation .drawing', '.unrolled .drawing', '.sheets']
-                     .map(part => document.querySelector(part).innerHTML)",
-                Vec::new(),
-            )
-        };
-        let before = drawn(page);
-        page.field("Branch diameter").type_text("33.7");
-        page.field("Main diameter").type_text("48.3");
-        page.field("Angle").type_text("50");
-        page.field("Label").type_text("stay");
-        let after = drawn(page);
-        for part in 0..3 {
-            assert_ne!(before[part], after[part], "part {part} follows");
-        }
-        assert!(page.says("40°"), "off square");
-        page.field("Angle").type_text("500");
-        page.wait_until("it is refused in words", |page| page.says("500°"));
-        let print =
-            "return [...document.querySelectorAll('button.print')].map(button => button.disabled)";
-        assert_eq!(page.run(print, Vec::new()), json!([true, true]));
-        page.button("Undo").click();
-        assert_eq!(page.field("Angle").value(), "50");
-        assert_eq!(drawn(page), after);
-        // What was typed is there again, by reload and by link.
-        page.reload();
-        assert_eq!(page.field("Angle").value(), "50");
-        page.wait_until("the address follows", |page| {
-            page.url().contains("angle=50")
-        });
-        let url = page.url();
-        let (_, fragment) = url.split_once('#').unwrap();
-        page.open_fragment("v=1");
-        page.open_fragment(fragment);
-        assert_eq!(page.field("Branch diameter").value(), "33.7");
-    });
+    PAGE.visit(type_refuse_and_take_back);
 }
 
 #[test]
@@ -123,40 +90,15 @@ fn what_is_printed_in_the_middle_of_a_word_says_so_or_is_as_typed() {
 #[test]
 fn a_job_is_listed_printed_saved_and_kept() {
     PAGE.visit(|page| {
-        page.open_fragment("v=1&unit=mm");
-        page.button("See an example").click();
-        page.wait_until("the example is there", |page| page.says("13. handle stay"));
-        page.button("Save as a file").click();
-        page.button("PDF of the sheets").click();
-        page.wait_until("it is saved", |page| page.says(".pdf is saved"));
-        page.button("Heights as CSV, end A").click();
-        page.wait_until("the heights are saved", |page| page.says(".csv is saved"));
-        // The whole job by a worker.
-        page.run(
-            "document.querySelectorAll('[name=what-to-print]')[1].click()",
-            Vec::new(),
-        );
-        page.wait_until("the whole job is laid out", |page| {
-            page.run(
-                "return document.querySelectorAll('.sheets .page').length > 5
-                     && !document.querySelector('button.print').disabled",
-                Vec::new(),
-            ) == json!(true)
-        });
+        list_and_save_the_example(page);
+        lay_out_the_whole_job(page);
         let pdf = page.print();
         let shown = page.run(
             "return document.querySelectorAll('.sheets .page').length",
             Vec::new(),
         );
         assert_eq!(json!(pdf.pages.len()), shown);
-        // The database keeps it.
-        page.run("document.querySelector('#job-title').focus()", Vec::new());
-        page.field("Job").type_text("trolley two");
-        page.reload();
-        page.wait_until("the job is there again", |page| {
-            page.says("13. handle stay")
-        });
-        assert_eq!(page.field("Job").value(), "trolley two");
+        keep_the_job(page);
     });
 }
 
@@ -175,24 +117,7 @@ fn where_it_cannot_draw_in_space_it_says_so() {
 #[test]
 fn without_a_network_it_starts_again() {
     let page = Page::open_site(Site::built_in("/shop/"), Device::DESKTOP.in_firefox());
-    page.wait_until("everything is kept, and serves this window", |page| {
-        page.run_async(
-            "const done = arguments[arguments.length - 1];
-             (async () => {
-                 for (const name of await caches.keys())
-                     if (await (await caches.open(name)).match('./'))
-                         return Boolean(navigator.serviceWorker.controller);
-                 return false;
-             })().then(done, () => done(false))",
-            Vec::new(),
-        ) == json!(true)
-    });
-    page.site().cut(true);
-    page.come_back();
-    page.field("Angle").type_text("47");
-    page.wait_until("it works", |page| page.says("43°"));
-    page.button("Start a list of pieces").click();
-    page.wait_until("the list is there", |page| page.first(".pieces").is_some());
+    start_without_a_network(&page);
 }
 
 #[test]

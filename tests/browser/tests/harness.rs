@@ -1,6 +1,7 @@
 //! The harness itself: what it finds, hears and types, on a page made to try it.
+#![allow(clippy::panic, clippy::unwrap_used, reason = "tests fail by panicking")]
 
-use browser_tests::{Device, Key, Page, Site};
+use browser_tests::{Device, Key, Page, Site, webkit_is_here};
 use serde_json::json;
 
 const FORM: &str = "<!doctype html><html lang=en><title>Form</title>
@@ -64,9 +65,8 @@ fn fragment_opens_afresh_and_a_window_has_its_size() {
     assert!(page.url().ends_with("/#v=1&branch=1+1%2F2"));
 }
 
-#[test]
-fn hears_every_kind_of_trouble() {
-    let page = form();
+/// Hears what goes wrong in a page with the recorder.
+fn hears_every_kind_of_trouble(page: &Page) {
     assert_eq!(page.troubles(), [""; 0]);
     page.run("fail()", Vec::new());
     for trouble in [
@@ -84,6 +84,57 @@ fn hears_every_kind_of_trouble() {
     assert!(!page.troubles().is_empty(), "troubles outlive a reload");
 }
 
+/// Pages without the recorder: the site as it was built, and a file.
+fn without_the_recorder(device: Device) -> [Page; 2] {
+    let folder = tempfile::TempDir::new().unwrap();
+    let file = folder.path().join("form.html");
+    std::fs::write(&file, FORM).unwrap();
+    let built = Page::open_site(Site::built_in("/"), device);
+    [built, Page::open_file(file, device)]
+}
+
+/// Says that it hears nothing where nobody listens, rather than that all is well.
+fn is_not_silent_where_nobody_listens(device: Device) {
+    for page in without_the_recorder(device) {
+        let said = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| page.troubles()));
+        let said = said.map_err(|said| said.downcast_ref::<String>().cloned().unwrap());
+        let said = said.unwrap_err();
+        assert!(said.starts_with("nobody listens here"), "{said}");
+    }
+}
+
+#[test]
+fn troubles_are_heard_in_chromium() {
+    hears_every_kind_of_trouble(&form());
+    // Its console is read, so that it hears them everywhere.
+    for page in without_the_recorder(Device::DESKTOP) {
+        assert_eq!(page.troubles(), [""; 0]);
+        page.run(
+            "setTimeout(() => { throw new Error('thrown') })",
+            Vec::new(),
+        );
+        page.wait_until("the console tells", |page| {
+            page.troubles().iter().any(|heard| heard.contains("thrown"))
+        });
+    }
+}
+
+#[test]
+fn troubles_are_heard_in_firefox_or_it_says_that_they_are_not() {
+    let device = Device::DESKTOP.in_firefox();
+    hears_every_kind_of_trouble(&Page::open_site(Site::of_page(FORM), device));
+    is_not_silent_where_nobody_listens(device);
+}
+
+#[test]
+fn troubles_are_heard_in_webkit_or_it_says_that_they_are_not() {
+    if webkit_is_here() {
+        let device = Device::DESKTOP.in_webkit();
+        hears_every_kind_of_trouble(&Page::open_site(Site::of_page(FORM), device));
+        is_not_silent_where_nobody_listens(device);
+    }
+}
+
 #[test]
 fn device_preferences_reach_the_page() {
     let device = Device::DESKTOP.dark().reduced_motion().without_webgl();
@@ -93,6 +144,15 @@ fn device_preferences_reach_the_page() {
     let page = Page::open_site(Site::of_page(FORM), device);
     assert_eq!(page.run(ask, Vec::new()), json!([true, true, false]));
     assert_eq!(form().run(ask, Vec::new()), json!([false, false, true]));
+    if webkit_is_here() {
+        let page = |device: Device| Page::open_site(Site::of_page(FORM), device.in_webkit());
+        let plain = page(Device::DESKTOP);
+        assert_eq!(
+            page(device).run(ask, Vec::new()),
+            json!([true, true, false])
+        );
+        assert_eq!(plain.run(ask, Vec::new()), json!([false, false, true]));
+    }
 }
 
 #[test]

@@ -381,6 +381,12 @@ impl<'a> Painter<'a> {
         let Some(font) = self.state.font else {
             return Ok(());
         };
+        // What a writer says its codes stand for goes before the names of its glyphs, which may be
+        // of its own making (9.10.2).
+        let mut font = font.clone();
+        if font.has(b"ToUnicode") {
+            font.remove(b"Encoding");
+        }
         let encoding = font.get_font_encoding(self.document)?;
         let strings = operands.iter().flat_map(|operand| match operand {
             Object::Array(parts) => parts.iter().collect(),
