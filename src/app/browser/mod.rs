@@ -208,13 +208,13 @@ pub fn print_doubt() -> Option<&'static str> {
     let has = |word: &str| agent.contains(word);
     if has("Android") || has("iPhone") || has("iPad") || has("Mobile") {
         return Some(
-            "Phones and tablets often print at a wrong size. Measure the rulers on the first sheet \
-             before you cut, or open the link on a computer with Chrome, Edge or Firefox.",
+            "Phones and tablets often print at a wrong size. Save a PDF and print that at 100 %, or \
+             open the link on a computer; measure the rulers on the first sheet before you cut.",
         );
     }
     (has("AppleWebKit") && !has("Chrome") && !has("Chromium")).then_some(
-        "This browser is known to print a few per cent too large or too small. Measure the rulers \
-         before you cut and type what they measure under Print, or open the link in a Chromium browser \
-         or Firefox.",
+        "This browser is known to print a few per cent too large or too small. Save a PDF and print \
+         that at 100 %; if you print from here all the same, measure the rulers before you cut and \
+         type what they measure under Print.",
     )
 }

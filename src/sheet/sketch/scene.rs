@@ -150,7 +150,15 @@ impl<'a> Scene<'a> {
                 .map(|step| (middle.0 + (half + step) * dx, middle.1 + (half + step) * dy));
             boxes.put(Dimension::Main, spots, clear);
         }
-        let any = |_: Spot| true;
+        let names = self.names(scale);
+        let off_names = |spot: Spot| {
+            names.iter().all(|(_, (x, y), half)| {
+                [-SMALL, SMALL]
+                    .map(|by| y + by / 2.0)
+                    .iter()
+                    .all(|y| clear_of_line(spot, (x - half, *y), (x + half, *y)))
+            })
+        };
         boxes.put(Dimension::Angle, self.angle_spots(scale).into_iter(), clear);
         // Boxes stand beside the branch's end, far enough out along the dimension line that a
         // level box clears the leaning outline; they climb along the branch until they are clear.
@@ -160,7 +168,7 @@ impl<'a> Scene<'a> {
         for (of, side) in [(Dimension::Branch, -1.0), (Dimension::Wall, 1.0)] {
             let foot = (end.0 + side * out * sin, end.1 - side * out * cos);
             let spots = steps(30).map(|step| (foot.0 + step * cos, foot.1 + step * sin));
-            boxes.put(of, spots, any);
+            boxes.put(of, spots, off_names);
         }
         if sight.which > 0 {
             let (along, up) = sight.seen(0.0, -sight.shift / 2.0);
