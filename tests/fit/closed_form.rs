@@ -77,6 +77,28 @@ fn a_square_cut_leaves_a_groove_at_the_sides_of_a_tee() {
     }
 }
 
+/// A side flush with the main's only just comes down on it: rounding alone would say that it passes
+/// beside, at that one turn.
+#[test]
+fn a_flush_side_has_a_gap_like_its_neighbours() {
+    for (branch, main, offset) in [(33.7, 48.3, 7.3), (33.7, 48.3, -7.3), (44.45, 44.45, 0.0)] {
+        for angle in [60.0, 90.0] {
+            for method in CutMethod::ALL {
+                let cope = round((branch, 2.6), main, angle, offset, method);
+                let fit = Fit::new(&cope, &Slip::NONE, Angle::ZERO).unwrap();
+                let side = deg(if offset < 0.0 { 270.0 } else { 90.0 });
+                if method != CutMethod::Bore {
+                    let at = |beside: f64| fit.at(side + deg(beside)).unwrap().mm();
+                    let [before, here, after] = [-0.01, 0.0, 0.01].map(at);
+                    assert!((here - before).abs() < 0.01, "{before} {here} {after}");
+                    assert!((here - after).abs() < 0.01, "{before} {here} {after}");
+                }
+                assert!(fit.trimmed().is_empty(), "{:?}", fit.trimmed());
+            }
+        }
+    }
+}
+
 /// On a plate the end is a plane, and so is one cut for an angle off by δ. They touch at one point
 /// of the outside edge, at heel or toe, and open by sin δ times the way across the cut: 2 r / sin of
 /// the angle cut for.

@@ -81,6 +81,31 @@ fn a_saw_too_large_is_said_with_its_gap_and_its_place() {
 }
 
 #[test]
+fn what_to_do_about_a_wide_gap_goes_by_what_makes_it() {
+    let narrow = [(FitField::Tight, "0.05"), (FitField::Most, "0.1")];
+    for (method, off, then) in [
+        (CutMethod::Saw, (FitField::Size, "48"), "Take a saw nearer"),
+        (
+            CutMethod::Saw,
+            (FitField::Angle, "3"),
+            "Grind where it touches",
+        ),
+        (
+            CutMethod::Square,
+            (FitField::Angle, ""),
+            "A cut square to the wall",
+        ),
+    ] {
+        let draft = draft(Unit::Millimetre, method);
+        let typed = asked(&[narrow[0], narrow[1], off]);
+        let asked = read_fit(&typed, &draft).unwrap();
+        let verdict = fit_report(&draft, &asked).unwrap().verdict;
+        assert!(verdict.starts_with("As cut it gaps too wide"), "{verdict}");
+        assert!(verdict.contains(&format!(". {then}")), "{verdict}");
+    }
+}
+
+#[test]
 fn what_is_typed_wrong_gets_a_sentence() {
     let draft = draft(Unit::Millimetre, CutMethod::Saw);
     for (field, text, said) in [

@@ -158,7 +158,7 @@ impl Home {
 
     /// The gap at a place of the end; `None` where its generator passes beside.
     fn gap(&self, rho: f64, phi: f64) -> Option<f64> {
-        self.truth.hit(rho, phi.sin_cos())?;
+        self.truth.met(rho, phi)?;
         Some(self.off_mains(rho, phi, self.cut.height(rho, phi) - self.advance))
     }
 
@@ -180,7 +180,7 @@ impl Fit {
             .iter()
             .map(|phi| {
                 let edge = home.edge_gap(*phi);
-                let reached = home.cut.ground.hit(home.cut.edge(), phi.sin_cos());
+                let reached = home.cut.ground.met(home.cut.edge(), *phi);
                 GapAt {
                     turn: Angle::from_rad(*phi),
                     gap: edge.map(Length::from_mm),

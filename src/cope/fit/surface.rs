@@ -34,6 +34,19 @@ impl Ground {
         hits.map(Length::mm).reduce(f64::max)
     }
 
+    /// The same of a generator that may pass beside by no more than rounding: a branch whose side
+    /// is flush with its main's comes down on it there.
+    pub fn met(&self, rho: f64, phi: f64) -> Option<f64> {
+        let beside = || {
+            let near = [(NUDGE, 0.0), (-NUDGE, 0.0), (0.0, NUDGE), (0.0, -NUDGE)];
+            let hits = near
+                .iter()
+                .map(|(more, on)| self.hit(rho + more, (phi + on).sin_cos()));
+            hits.flatten().reduce(f64::max)
+        };
+        self.hit(rho, phi.sin_cos()).or_else(beside)
+    }
+
     /// The main that a generator comes down on, counted from 0; `None` beside all.
     pub fn which(&self, rho: f64, (sin, cos): (f64, f64)) -> Option<usize> {
         let (x, y) = (Length::from_mm(rho * cos), Length::from_mm(rho * sin));
@@ -158,15 +171,9 @@ impl CutEnd {
     pub fn height(&self, rho: f64, phi: f64) -> f64 {
         if self.is_surface() {
             let ground = &self.ground;
-            let beside = || {
-                let near = [(NUDGE, 0.0), (-NUDGE, 0.0), (0.0, NUDGE), (0.0, -NUDGE)];
-                let hits = near
-                    .iter()
-                    .map(|(more, on)| ground.hit(rho + more, (phi + on).sin_cos()));
-                hits.flatten().reduce(f64::max)
-            };
-            let hit = ground.hit(rho, phi.sin_cos()).or_else(beside);
-            hit.unwrap_or_else(|| ground.trim(rho, phi))
+            ground
+                .met(rho, phi)
+                .unwrap_or_else(|| ground.trim(rho, phi))
         } else if self.scale == 1.0 {
             self.line(phi)
         } else {

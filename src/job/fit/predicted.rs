@@ -87,10 +87,7 @@ fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
     let (what, then) = match asked.limits.band(widest.gap) {
         0 => ("It fits", ""),
         1 => ("It can be welded", ""),
-        _ => (
-            "As cut it gaps too wide",
-            " Take a saw nearer the main’s diameter, or grind where it touches until it closes.",
-        ),
+        _ => ("As cut it gaps too wide", advice(draft, asked)),
     };
     format!(
         "{what}: the widest gap is {} {}, {}.{then}",
@@ -98,6 +95,25 @@ fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
         place(draft, widest.turn),
         judged(widest.gap, asked, unit)
     )
+}
+
+/// What to do about a gap that is too wide, by what makes it.
+fn advice(draft: &Draft, asked: &FitAsked) -> &'static str {
+    let (slip, method) = (&asked.slip, draft.template.cope().method());
+    if *slip
+        == (Slip {
+            main: slip.main,
+            ..Slip::NONE
+        })
+    {
+        // A saw of the right size and a bevelled bore edge leave none.
+        return " A cut square to the wall leaves that by itself: grind the inner edge away where it \
+                touches until the gap closes, or choose another way of cutting.";
+    }
+    if method == CutMethod::Saw && slip.size != Length::ZERO {
+        return " Take a saw nearer the main’s diameter, or grind where it touches until it closes.";
+    }
+    " Grind where it touches until it closes; what each error costs at this joint stands below."
 }
 
 fn gap_row(name: String, gap: Length, place: &str, asked: &FitAsked, unit: Unit) -> FitFact {
@@ -291,19 +307,19 @@ fn costs(draft: &Draft, main: usize) -> Vec<FitFact> {
 const fn tightness(access: Access) -> Option<&'static str> {
     match access {
         Access::None => Some(
-            "below 15°, sharper than any prequalified detail: a torch does not reach the root; have it \
+            "below 15° it is sharper than any prequalified detail: a torch does not reach the root; have it \
              designed",
         ),
-        Access::Root => {
-            Some("15° to 30°, detail D only: the root is out of reach and is built up from outside")
-        }
+        Access::Root => Some(
+            "from 15° to 30° detail D only: the root is out of reach and is built up from outside",
+        ),
         Access::Tight => Some(
-            "30° to 60°, too sharp for a prequalified fillet: tight for a cup, weld it as a groove \
+            "from 30° to 60° it is too sharp for a prequalified fillet: tight for a cup, weld it as a groove \
              (details B, C)",
         ),
-        Access::Open => {
-            Some("over 120°, too open for a prequalified fillet: bevel to a groove (details A, B)")
-        }
+        Access::Open => Some(
+            "over 120° it is too open for a prequalified fillet: bevel to a groove (details A, B)",
+        ),
         Access::Fillet => None,
     }
 }
@@ -340,11 +356,13 @@ fn access_rows(draft: &Draft) -> Vec<FitFact> {
         } else {
             "Access tight"
         };
-        let remark = format!(
-            "{} to {}: {what} (AWS D1.1 tubular ranges, from memory)",
-            whole_degrees(arc.least),
-            whole_degrees(arc.most)
-        );
+        let [least, most] = [arc.least, arc.most].map(whole_degrees);
+        let here = if least == most {
+            least
+        } else {
+            format!("{least} to {most}")
+        };
+        let remark = format!("{here} here: {what} (AWS D1.1 tubular ranges, from memory)");
         rows.push(FitFact::new(name, value, remark));
     }
     rows
