@@ -5,7 +5,8 @@
 
 use copewright::job::{
     BendField, Draft, EndKind, Field, MainField, Measured, PieceDraft, PieceField, PieceForm,
-    PieceProblem, open_form, read, read_piece, resume_form, write_form, write_whole_form,
+    PieceProblem, open_form, read, read_piece, resume_form, shorten_form, write_form,
+    write_whole_form,
 };
 use copewright::piece::Side;
 use copewright::units::{Angle, Unit};
@@ -46,6 +47,41 @@ const FOR_EVER: &[(&str, f64, f64, f64)] = &[
         0.0,
     ),
 ];
+
+/// Links as codes have them on paper, with the whole ones they must open as. Add to this list, never
+/// change a line of it.
+const ON_PAPER: &[(&str, &str)] = &[
+    (
+        "v=1&unit=mm&branch=33.7&wall=2.6&main=48.3&angle=60&cut=saw&turn=180&label=handle&paper=A4&piece=yes&b=square&straights=vertices&bends=1&length=400&bendangle1=60&bendradius1=120&outside1=0&straight1=260",
+        "v=1&unit=mm&branch=33.7&wall=2.6&main=48.3&angle=60&offset=0&cut=saw&gap=0&turn=180&label=handle&paper=A4&template=0.1&piece=yes&a=coped&b=square&measured=centres&straights=vertices&bends=1&count=1&length=400&bendangle1=60&bendradius1=120&outside1=0&straight1=260",
+    ),
+    (
+        "v=1&unit=in/16&branch=1&wall=.065&main=2&angle=60&label=stay&paper=Letter&piece=yes&length=15.304&b-kind=bent&b-main=1%201/4&b-clr=4%201/2&b-bend=60&b-station=0&b-facing=0&b-angle=90",
+        "v=1&unit=in/16&branch=1&wall=.065&main=2&angle=60&offset=0&cut=square&gap=0&turn=0&label=stay&paper=Letter&template=.004&piece=yes&a=coped&b=coped&measured=centres&count=1&length=15.304&b-kind=bent&b-main=1%201/4&b-clr=4%201/2&b-bend=60&b-station=0&b-facing=0&b-angle=90&b-offset=0&b-cut=square&b-gap=0&b-turn=0",
+    ),
+    (
+        "v=1&unit=mm&branch=42.4&wall=2.6&main=48.3&angle=60&label=brace%207&paper=A4",
+        "v=1&unit=mm&branch=42.4&wall=2.6&main=48.3&angle=60&offset=0&cut=square&gap=0&turn=0&label=brace%207&paper=A4&template=0.1",
+    ),
+];
+
+#[test]
+fn codes_on_paper_open_what_they_opened() {
+    for (short, whole) in ON_PAPER {
+        assert_eq!(open_form(short), open_form(whole), "{short}");
+        assert_eq!(shorten_form(whole), *short);
+        assert_eq!(write_form(&open_form(short).form), *whole);
+    }
+    // What is not the usual is never left out, whatever it looks like.
+    for link in [
+        "v=1&unit=in&branch=1&wall=.065&main=2&angle=60&cut=saw&template=0.1&piece=yes&a=square&b=square&measured=blank&count=2&length=20",
+        "v=2&offset=0",
+        "offset=",
+        "",
+    ] {
+        assert_eq!(open_form(&shorten_form(link)), open_form(link), "{link}");
+    }
+}
 
 #[test]
 fn links_of_pieces_still_mean_what_they_meant() {
@@ -248,6 +284,9 @@ proptest! {
         prop_assert_eq!(write_whole_form(&again.form), kept.clone());
         let link = write_form(&form);
         prop_assert_eq!(write_form(&open_form(&link).form), link.clone());
+        let short = shorten_form(&link);
+        prop_assert!(short.len() <= link.len());
+        prop_assert_eq!(open_form(&short), open_form(&link));
         prop_assert_eq!(resume_form(&link, Some(&kept)), Some(kept));
         let _ = made(&form);
     }

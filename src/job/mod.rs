@@ -32,7 +32,7 @@ pub use file_names::FileNames;
 pub use form::{
     BENDS_MAX, BendField, EndKind, Measure, Measured, OpenedForm, PieceDraft, PieceFact,
     PieceField, PieceForm, PieceProblem, clashes_in_words, open_form, piece_facts, read_piece,
-    reading_in_words, remake_in_words, resume_form, write_form, write_whole_form,
+    reading_in_words, remake_in_words, resume_form, shorten_form, write_form, write_whole_form,
 };
 pub use history::History;
 pub use kept::{Kept, TABLES};

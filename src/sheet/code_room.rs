@@ -2,7 +2,7 @@
 
 use std::collections::VecDeque;
 
-use crate::job::Printer;
+use crate::job::{Printer, shorten_form};
 use crate::sheet::area::Area;
 use crate::sheet::drawing::{Anchor, Drawing, Item, Point};
 use crate::sheet::page::BOX_BELOW_SHEET;
@@ -20,7 +20,7 @@ const WORDS_ROOM: f64 = 3.0;
 /// What the sides of a module are tried from the usual one down to the least, mm.
 const MODULES: [f64; 3] = [Code::MODULE, 0.55, Code::MODULE_LEAST];
 
-/// The text of a code that opens what `link` opens, by another address of the page; none where
+/// The text of a code, no longer than need be, that opens what `link` opens, by another address of the page; none where
 /// either is missing.
 #[must_use]
 pub fn link_in_code(address: &str, link: &str) -> Option<String> {
@@ -29,7 +29,7 @@ pub fn link_in_code(address: &str, link: &str) -> Option<String> {
         .split_once('#')
         .map_or(address, |(before, _)| before);
     let (_, fragment) = link.split_once('#')?;
-    (!address.is_empty()).then(|| [address, "#", fragment].concat())
+    (!address.is_empty()).then(|| [address, "#", &shorten_form(fragment)].concat())
 }
 
 /// What a code takes with the words under it, for modules of a size in mm: width and height, mm.

@@ -34,6 +34,39 @@ pub fn write_form(form: &PieceForm) -> String {
     }
 }
 
+/// What a link may leave out and open the same: nothing set against anything, one piece, the usual
+/// ways. What is measured is never left out.
+const LEFT_OUT: [(&str, &str); 10] = [
+    ("offset", "0"),
+    ("gap", "0"),
+    ("turn", "0"),
+    ("count", "1"),
+    ("cut", "square"),
+    ("template", "0.1"),
+    ("template", ".004"),
+    ("a", "coped"),
+    ("b", "coped"),
+    ("measured", "centres"),
+];
+
+/// A fragment that opens the same with fewer letters, as a code on paper needs it.
+#[must_use]
+pub fn shorten_form(fragment: &str) -> String {
+    let may_go = |pair: &&str| {
+        let (key, value) = pair.split_once('=').unwrap_or((pair, ""));
+        let key = key.strip_prefix(OF_B).unwrap_or(key);
+        !LEFT_OUT.contains(&(key, value))
+    };
+    let kept: Vec<&str> = fragment.split('&').filter(may_go).collect();
+    let shorter = kept.join("&");
+    // Whatever is usual in this unit and on this kind of main, no code opens anything else.
+    if open_form(&shorter) == open_form(fragment) {
+        shorter
+    } else {
+        fragment.to_owned()
+    }
+}
+
 /// The fragment of everything typed, asked for or not: what stays in the browser.
 #[must_use]
 pub fn write_whole_form(form: &PieceForm) -> String {

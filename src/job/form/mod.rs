@@ -9,7 +9,7 @@ mod remade;
 pub use facts::{PieceFact, clashes_in_words, piece_facts, reading_in_words};
 pub use field::{BENDS_MAX, BendField, EndKind, Measured, PieceField};
 pub(in crate::job) use link::is_shared;
-pub use link::{OpenedForm, open_form, resume_form, write_form, write_whole_form};
+pub use link::{OpenedForm, open_form, resume_form, shorten_form, write_form, write_whole_form};
 pub use read::{PieceDraft, PieceProblem, read_piece};
 pub use remade::{Measure, remake_in_words};
 
