@@ -76,7 +76,11 @@ fn it_says_before_printing_what_to_do_instead() {
         );
         // And again where the paper is chosen.
         let said = page.text_of(".paper");
-        assert!(said.contains("Measure the rulers before you cut"), "{said}");
+        assert!(
+            said.contains("Save a PDF and print that at 100 %")
+                && said.contains("measure the rulers before you cut"),
+            "{said}"
+        );
     });
 }
 
