@@ -3,7 +3,7 @@
 use copewright::cope::CutMethod;
 use copewright::cope::fit::{Access, Limits};
 use copewright::job::fit::{
-    FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit,
+    FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit, read_fit_in_part,
 };
 use copewright::job::{Draft, Field, MainField, Typed, read};
 use copewright::sheet::sketch::unrolled;
@@ -13,6 +13,10 @@ use copewright::units::Unit;
 use crate::mm;
 
 fn draft(unit: Unit, method: CutMethod) -> Draft {
+    read(&form(unit, method)).unwrap()
+}
+
+fn form(unit: Unit, method: CutMethod) -> Typed {
     let mut typed = Typed::usual(unit);
     typed.cut = method;
     let numbers = if unit.is_inch() {
@@ -29,7 +33,7 @@ fn draft(unit: Unit, method: CutMethod) -> Draft {
     for (field, number) in fields.into_iter().zip(numbers) {
         typed = typed.with_text(field, number);
     }
-    read(&typed).unwrap()
+    typed
 }
 
 fn asked(fields: &[(FitField, &str)]) -> FitTyped {
@@ -114,6 +118,12 @@ fn what_is_typed_wrong_gets_a_sentence() {
         (FitField::Printed, "25.4", "100 mm ruler"),
         (FitField::Tight, "2", "make the second one larger"),
         (FitField::SeenToe, "-1", "cannot be"),
+        (
+            FitField::SeenHeel,
+            "5000",
+            "more than the tube is wide (38.1 mm)",
+        ),
+        (FitField::Printed, "111", "more than a tenth"),
     ] {
         let problems = read_fit(&asked(&[(field, text)]), &draft).unwrap_err();
         assert_eq!(problems.len(), 1);
@@ -128,6 +138,46 @@ fn what_is_typed_wrong_gets_a_sentence() {
     let typed = asked(&[(FitField::Size, "2100")]);
     let problem = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap_err();
     assert_eq!(problem.field, FitField::Size);
+}
+
+#[test]
+fn what_is_seen_wrong_keeps_nothing_else_from_being_predicted() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let typed = asked(&[(FitField::SeenHeel, "abc"), (FitField::Size, "46")]);
+    let (part, problems) = read_fit_in_part(&typed, &draft);
+    assert_eq!(problems.len(), 1);
+    let part = part.unwrap();
+    assert!(part.seen.is_none() && found_wrong(&draft, &part).is_none());
+    assert!(fit_report(&draft, &part).unwrap().fit.widest().gap > mm(0.1));
+    let (none, problems) = read_fit_in_part(&asked(&[(FitField::Size, "x")]), &draft);
+    assert!(none.is_none() && problems.len() == 1);
+    // A tenth is a tenth either way.
+    for ruler in ["90", "110"] {
+        let asked = read_fit(&asked(&[(FitField::Printed, ruler)]), &draft).unwrap();
+        assert!((asked.slip.scale - 1.0).abs() > 0.09);
+    }
+}
+
+/// Over a root gap the saw that is wanted is larger by twice the gap, and leaves no more than that
+/// gap; a template is made for the main itself.
+#[test]
+fn a_saw_for_a_root_gap_leaves_the_gap_and_no_more() {
+    for (method, right) in [
+        (CutMethod::Saw, "48.45"),
+        (CutMethod::Square, "44.45"),
+        (CutMethod::Bore, "44.45"),
+    ] {
+        let typed = form(Unit::Millimetre, method).with_text(Field::Gap, "2");
+        let draft = read(&typed).unwrap();
+        let of = |text: &str| {
+            let asked = read_fit(&asked(&[(FitField::Size, text)]), &draft).unwrap();
+            fit_report(&draft, &asked).unwrap().fit.widest().gap.mm()
+        };
+        let none = fit_report(&draft, &read_fit(&FitTyped::default(), &draft).unwrap());
+        let none = none.unwrap().fit.widest().gap.mm();
+        assert!((of(right) - none).abs() < 1e-6, "{method:?}");
+        assert!(of("46.9") > none + 0.01, "{method:?}");
+    }
 }
 
 #[test]

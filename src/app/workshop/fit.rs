@@ -14,7 +14,7 @@ use crate::app::workshop::saw::Plans;
 use crate::job::Draft;
 use crate::job::fit::{
     FitFact, FitField, FitProblem, FitTyped, Process, fit_report, fit_what_ifs, found_wrong,
-    read_fit,
+    read_fit_in_part,
 };
 use crate::sheet::fit_strip;
 use crate::units::{Angle, Length, write_bare, write_length};
@@ -60,14 +60,16 @@ pub fn fit() -> El {
             of: Arc::clone(&draft),
             bands,
         }));
-        if let Ok(asked) = read_fit(&typed, &draft) {
+        // What was found for other numbers does not stay beside one that cannot be used.
+        let asked = read_fit_in_part(&typed, &draft).0;
+        later.set(asked.map_or_else(Later::default, |asked| {
             let found = found_wrong(&draft, &asked).map(|found| {
                 let said = [found.sentence.as_str(), " ", &found.advice].concat();
                 (said, found.compared, found.grind)
             });
             let what_ifs = fit_what_ifs(&draft, &asked);
-            later.set(Later { what_ifs, found });
-        }
+            Later { what_ifs, found }
+        }));
     });
     follow(move || {
         bench.draft.track();
@@ -177,15 +179,20 @@ fn with_saw(mut typed: FitTyped, saw: Option<Length>, draft: &Draft) -> FitTyped
 /// The prediction, and the bands of the gaps where there is one.
 fn predict(typed: &FitTyped, draft: &Draft) -> (Predicted, Option<Vec<(Angle, u8)>>) {
     let refused = |problems: Vec<FitProblem>| {
+        let waits = problems.first().map(|problem| {
+            let field = problem.field.label(draft);
+            format!("No prediction yet. {field}: {}.", problem.sentence)
+        });
         let said = Predicted {
             problems,
+            verdict: waits.unwrap_or_default(),
             ..Predicted::default()
         };
         (said, None)
     };
-    let asked = match read_fit(typed, draft) {
-        Ok(asked) => asked,
-        Err(problems) => return refused(problems),
+    let (asked, problems) = match read_fit_in_part(typed, draft) {
+        (Some(asked), problems) => (asked, problems),
+        (None, problems) => return refused(problems),
     };
     match fit_report(draft, &asked) {
         Ok(report) => {
@@ -194,7 +201,7 @@ fn predict(typed: &FitTyped, draft: &Draft) -> (Predicted, Option<Vec<(Angle, u8
                 .filter_map(|(turn, gap)| Some((turn, gap?.1)))
                 .collect();
             let said = Predicted {
-                problems: Vec::new(),
+                problems,
                 drawing: picture(
                     &fit_strip(&draft.template, &report.fit, &asked.limits, draft.unit),
                     "The gap over the turn, under the cope unrolled",

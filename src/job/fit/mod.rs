@@ -6,7 +6,7 @@ mod typed;
 
 pub use found::{FoundWrong, found_wrong};
 pub use predicted::{FitReport, fit_report, fit_what_ifs};
-pub use typed::{FitAsked, FitField, FitProblem, FitTyped, Process, read_fit};
+pub use typed::{FitAsked, FitField, FitProblem, FitTyped, Process, read_fit, read_fit_in_part};
 
 use crate::cope::fit::SlipKind;
 use crate::job::Draft;

@@ -82,7 +82,12 @@ fn judged(gap: Length, asked: &FitAsked, unit: Unit) -> String {
 fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
     let (widest, unit) = (fit.widest(), draft.unit);
     if widest.gap < NOTHING {
-        return String::from("It fits all round: no gap is left after it is pushed home.");
+        let lands = fit.gaps().iter().all(|at| at.gap.is_some());
+        return String::from(if lands {
+            "It fits all round: no gap is left after it is pushed home."
+        } else {
+            "It fits where it lands on the main: no gap is left there. The rest passes beside it."
+        });
     }
     let (what, then) = match asked.limits.band(widest.gap) {
         0 => ("It fits", ""),

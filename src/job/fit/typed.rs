@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::cope::CutMethod;
 use crate::cope::fit::{Limits, Seen, Slip};
 use crate::job::{Draft, Ruler};
 use crate::joint::{Main, Shape};
@@ -291,6 +292,16 @@ fn diameter(main: &Main) -> Option<Length> {
 /// # Errors
 /// Every field that cannot be used, in form order.
 pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProblem>> {
+    match read_fit_in_part(typed, draft) {
+        (Some(asked), problems) if problems.is_empty() => Ok(asked),
+        (_, problems) => Err(problems),
+    }
+}
+
+/// Reads what can be read: a gap seen that is none keeps nobody from predicting. With every field
+/// that cannot be used, in form order.
+#[must_use]
+pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, Vec<FitProblem>) {
     let unit = draft.unit;
     let mut reader = Reader {
         typed,
@@ -309,7 +320,14 @@ pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProb
         if let Some(diameter) = diameter(main)
             && let Some(size) = reader.length(FitField::Size)
         {
-            slip.size = size - diameter;
+            // A saw of the wanted diameter leaves the root gap; a template is made for a main, and
+            // leaves it by itself.
+            let cope = draft.template.cope();
+            let wanted = match cope.method() {
+                CutMethod::Saw => diameter + cope.gap() * 2.0,
+                CutMethod::Square | CutMethod::Bore => diameter,
+            };
+            slip.size = size - wanted;
         }
         if !main.is_plane() {
             slip.offset = reader.length(FitField::Offset).unwrap_or(Length::ZERO);
@@ -324,7 +342,8 @@ pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProb
     };
     if let Some(printed) = reader.length(FitField::Printed) {
         let scale = printed / ruler.length();
-        if (scale - 1.0).abs() <= PRINT_MOST {
+        // A tenth as typed is none after the division.
+        if (scale - 1.0).abs() <= PRINT_MOST + 1e-9 {
             slip.scale = scale;
         } else {
             reader.refuse(
@@ -359,7 +378,21 @@ pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProb
             ),
         );
     }
-    let gaps = FitField::SEEN.map(|field| reader.gap(field));
+    let before = reader.problems.len();
+    let tube = joint.branch().outside();
+    let gaps = FitField::SEEN.map(|field| {
+        let gap = reader.gap(field)?;
+        if gap > tube {
+            let (is, tube) = (write_length(gap, unit), write_length(tube, unit));
+            reader.refuse(
+                field,
+                format!("{is} is more than the tube is wide ({tube}); push the end home and measure again"),
+            );
+            return None;
+        }
+        Some(gap)
+    });
+    let all_read = reader.problems.len() == before;
     let seen = gaps.iter().any(Option::is_some).then(|| {
         let [heel, plus, toe, minus] = gaps.map(|gap| gap.unwrap_or(Length::ZERO));
         Seen {
@@ -369,15 +402,12 @@ pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProb
             minus,
         }
     });
-    if reader.problems.is_empty() {
-        Ok(FitAsked {
-            slip,
-            limits,
-            process: typed.process,
-            usual_limits: tight.is_none() && most.is_none(),
-            seen,
-        })
-    } else {
-        Err(reader.problems)
-    }
+    let asked = (before == 0).then_some(FitAsked {
+        slip,
+        limits,
+        process: typed.process,
+        usual_limits: tight.is_none() && most.is_none(),
+        seen: seen.filter(|_| all_read),
+    });
+    (asked, reader.problems)
 }
