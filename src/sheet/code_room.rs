@@ -20,8 +20,8 @@ const WORDS_ROOM: f64 = 3.0;
 /// What the sides of a module are tried from the usual one down to the least, mm.
 const MODULES: [f64; 3] = [Code::MODULE, 0.55, Code::MODULE_LEAST];
 
-/// The text of a code, no longer than need be, that opens what `link` opens, by another address of the page; none where
-/// either is missing.
+/// The text of a code, no longer than need be, that opens what `link` opens, by another address of
+/// the page; none where either is missing.
 #[must_use]
 pub fn link_in_code(address: &str, link: &str) -> Option<String> {
     let address = address.trim();
