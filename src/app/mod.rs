@@ -48,7 +48,11 @@ pub fn start() {
         return;
     };
     let owner = mount(&body, |body| {
-        let bench = Bench::open(Means::default(), &[]);
+        let means = Means {
+            take_link: Some(take_link),
+            ..Means::default()
+        };
+        let bench = Bench::open(means, &[]);
         provide_context(bench);
         let more = More::new();
         provide_context(more);
@@ -70,6 +74,15 @@ pub fn start() {
     });
     // The page lives until the workshop takes its place.
     OWNER.with(|own| own.replace(Some(owner)));
+}
+
+/// The link of a job is for the workshop, which finds it in the address.
+fn take_link(link: &str) -> bool {
+    let is_job = is_job_link(link);
+    if is_job && let Some(more) = use_context::<More>() {
+        more.ask(Asked::GoOn);
+    }
+    is_job
 }
 
 thread_local! {

@@ -83,6 +83,28 @@ pub struct AtHand {
     pub fit: FitTyped,
 }
 
+impl AtHand {
+    /// The same without what was seen at an end of this job.
+    #[must_use]
+    pub fn for_another_job(&self) -> Self {
+        let FitTyped {
+            process,
+            tight,
+            most,
+            ..
+        } = self.fit.clone();
+        Self {
+            fit: FitTyped {
+                process,
+                tight,
+                most,
+                ..FitTyped::default()
+            },
+            ..self.clone()
+        }
+    }
+}
+
 fn is_nothing(fit: &FitTyped) -> bool {
     *fit == FitTyped::default()
 }

@@ -7,6 +7,7 @@ mod any;
 mod blanks;
 mod damage;
 mod file;
+mod kit;
 mod link;
 mod list;
 mod pair;

@@ -59,7 +59,7 @@ impl Bench {
         });
         // Another window has kept something: its printers are this window's too, or the last one
         // to write would lose the other's.
-        browser::on_store_change(move |text| {
+        browser::on_store_change(browser::STORE, move |text| {
             if let Ok(theirs) = Kept::read(&text) {
                 self.history.update(|history| {
                     history.amend(|desk| {
@@ -70,8 +70,17 @@ impl Bench {
                 });
             }
         });
+        // What a link opens needs the contexts of the page.
+        let owner = Owner::current().unwrap_or_default();
         browser::on_fragment_change(move || {
             let fragment = browser::fragment();
+            let taken = self
+                .means
+                .take_link
+                .map(|take| owner.with(|| take(&fragment)));
+            if taken == Some(true) {
+                return;
+            }
             if !fragment.is_empty() && fragment != self.form.with_untracked(write_form) {
                 let (form, told) = opened(&fragment);
                 self.notices.set(told);

@@ -18,6 +18,9 @@ pub struct Means {
     pub piece_sheet: Option<fn(&PieceDraft, &Wanted) -> Packet>,
     /// Puts a form that has changed on its job's list.
     pub put_on_list: Option<fn(&OnList, &PieceForm) -> OnList>,
+    /// Opens a link that was put in the address of the open page; `false` for one that the bench
+    /// opens by itself.
+    pub take_link: Option<fn(&str) -> bool>,
     /// The keys of a link for what the job of the piece has at hand.
     pub hand_in_link: Option<fn(&OnList) -> String>,
     /// Draws codes on the sheets that open the piece again.

@@ -6,7 +6,7 @@ mod store;
 
 pub use files::{copy, save, save_bytes, share, shareable};
 pub use store::{
-    OpenJob, note_open_job, on_store_change, open_jobs, remember_form, remember_fragment,
+    OpenJob, STORE, note_open_job, on_store_change, open_jobs, remember_form, remember_fragment,
     remembered_form, set_aside_store, storage, store, store_as, stored, stored_as,
 };
 

@@ -3,7 +3,8 @@
 use leptos::prelude::*;
 use web_sys::{PerformanceNavigation, window};
 
-const STORE: &str = "copewright";
+/// What is kept about printers, and the last form.
+pub const STORE: &str = "copewright";
 /// Which job is open, for the next visit.
 const OPEN_JOB: &str = "copewright-open-job";
 const SET_ASIDE: &str = "copewright-set-aside";
@@ -43,10 +44,10 @@ pub fn store_as(name: &str, text: &str) {
     }
 }
 
-/// Calls back with what another window of this page has stored.
-pub fn on_store_change(act: impl Fn(String) + 'static) {
+/// Calls back with what another window of this page has stored under a name.
+pub fn on_store_change(name: &'static str, act: impl Fn(String) + 'static) {
     let handle = window_event_listener(leptos::ev::storage, move |event| {
-        if event.key().as_deref() == Some(STORE)
+        if event.key().as_deref() == Some(name)
             && let Some(text) = event.new_value()
         {
             act(text);

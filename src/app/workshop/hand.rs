@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use crate::app::bench::{Bench, bench};
 use crate::app::dom::{El, html, options};
+use crate::app::workshop::kit::OwnKit;
 use crate::app::workshop::list::change;
 use crate::job::saw::{SawField, ToolField, ToolProblem, offered_saws, read_clearance, read_tools};
 use crate::job::{AtHand, SawTyped};
@@ -142,13 +143,18 @@ pub fn tools() -> El {
         html(r#"<div class="field"><label for="material">Tube is of</label></div>"#)
             .child(material),
     );
-    html(
+    let saws_panel = html(
         r#"<details class="after" id="saws"><summary>Saws and machine at hand</summary></details>"#,
-    )
-    .child(html(r#"<datalist id="saw-sizes"></datalist>"#).children_of(sizes))
-    .child(html("<div></div>").keyed_of(saws, move |at| saw(at, own, problems)))
-    .child(html(r#"<div class="row"></div>"#).child(add))
-    .child(machine)
+    );
+    let saws_panel = match use_context::<OwnKit>() {
+        Some(kit) => saws_panel.child(kit.whose(bench)),
+        None => saws_panel,
+    };
+    saws_panel
+        .child(html(r#"<datalist id="saw-sizes"></datalist>"#).children_of(sizes))
+        .child(html("<div></div>").keyed_of(saws, move |at| saw(at, own, problems)))
+        .child(html(r#"<div class="row"></div>"#).child(add))
+        .child(machine)
 }
 
 /// Opens the list of saws and goes to it.

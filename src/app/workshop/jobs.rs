@@ -8,6 +8,7 @@ use crate::app::bench::{Bench, bench};
 use crate::app::browser;
 use crate::app::dom::{El, follow, html};
 use crate::app::workshop::keep::{Keeper, Told, title_of};
+use crate::app::workshop::kit::OwnKit;
 use crate::app::workshop::store::{self, Record};
 use crate::job::list::{Job, demo, job_file_name, open_job, write_job, write_job_link};
 use crate::units::Unit;
@@ -46,6 +47,7 @@ pub fn told() -> El {
 /// The kept jobs behind a disclosure, and what can be done with the one on the bench.
 pub fn jobs(keeper: Keeper) -> El {
     let bench = bench();
+    let own = use_context::<OwnKit>();
     let kept = RwSignal::new(Vec::<Record>::new());
     follow(move || {
         keeper.changes.track();
@@ -76,7 +78,7 @@ pub fn jobs(keeper: Keeper) -> El {
         .on("change", move |event| bring_in(keeper, &event));
     let actions = html(r#"<div class="row"></div>"#)
         .child(button("Start another job", move || {
-            let job = another(bench);
+            let job = another(bench, own);
             keeper.open(job, None);
         }))
         .child(button("Save the job as a file", move || {
@@ -131,14 +133,18 @@ fn button(name: &str, act: impl Fn() + 'static) -> El {
         .on_click(act)
 }
 
-/// A new job with what is at hand in this one.
-fn another(bench: Bench) -> Job {
+/// A new job with the stock and the material of this one, and the user's saws.
+fn another(bench: Bench, own: Option<OwnKit>) -> Job {
     let Some(list) = bench.list_untracked() else {
         return Job::usual(browser::usual_unit());
     };
-    Job::usual(list.job.unit())
+    let job = Job::usual(list.job.unit())
         .with_paper(list.job.paper())
-        .with_at_hand(list.job.at_hand().clone())
+        .with_at_hand(list.job.at_hand().for_another_job());
+    match own {
+        Some(own) => own.given_to(job),
+        None => job,
+    }
 }
 
 fn open_record(keeper: Keeper, record: &Record) {

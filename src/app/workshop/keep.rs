@@ -12,8 +12,9 @@ use crate::app::browser::{self, OpenJob};
 use crate::app::dom::follow;
 use crate::app::workshop::resume::{Unwritten, set_aside};
 use crate::app::workshop::store::{self, Record, Written};
-use crate::job::list::{Job, write_job};
-use crate::job::{AtHand, write_whole_form};
+use crate::job::list::{Job, JobPiece, Kit, write_job};
+use crate::job::{PieceForm, write_whole_form};
+use crate::piece::Side;
 
 /// Something to be said about jobs, with a way back where there is one.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,6 +66,8 @@ pub struct Keeper {
     under_way: StoredValue<Option<Waiting>>,
     /// Whether the list was asked for, although it has one piece.
     asked: RwSignal<bool>,
+    /// The kit that the job on the bench was lent: alone it is no reason to keep the job.
+    lent: StoredValue<Kit>,
     /// What there is to say.
     pub told: RwSignal<Vec<Told>>,
     /// Grows when the database has changed.
@@ -80,6 +83,7 @@ impl Keeper {
             waiting: StoredValue::new(Vec::new()),
             under_way: StoredValue::new(None),
             asked: RwSignal::new(false),
+            lent: StoredValue::new(Kit::none(browser::usual_unit())),
             told: RwSignal::new(Vec::new()),
             changes: RwSignal::new(0),
         }
@@ -118,7 +122,11 @@ impl Keeper {
 
     /// Whether there is a list to show.
     pub fn has_list(self) -> bool {
-        self.asked.get() || self.bench.list().is_some_and(|list| is_worth(&list.job))
+        self.asked.get()
+            || self
+                .bench
+                .list()
+                .is_some_and(|list| self.is_worth(&list.job))
     }
 
     /// The job on the bench is this record. It has a list: that it may have but one piece is no
@@ -135,13 +143,19 @@ impl Keeper {
         self.written.set_value(record.text.clone());
     }
 
+    /// The job on the bench was lent a kit.
+    pub fn lends(self, kit: Kit) {
+        self.lent.set_value(kit);
+    }
+
     /// The number of the job on the bench in the database.
     pub fn id(self) -> Option<u32> {
         self.kept_as
             .with_value(|all| all.last().and_then(|last| last.id))
     }
 
-    fn turn(self) -> usize {
+    /// Which of the jobs that this page has had on its bench is there, counted from 0.
+    pub fn turn(self) -> usize {
         self.kept_as.with_value(|all| all.len().saturating_sub(1))
     }
 
@@ -158,16 +172,22 @@ impl Keeper {
         self.told.update(|all| all.extend(told));
     }
 
-    /// Puts another job on the bench. What was there is kept first.
+    /// Puts another job on the bench. What was there is kept first: there is no way back by undo.
     pub fn open(self, job: Job, record: Option<&Record>) {
-        self.write();
-        // A piece with something to sketch, where there is one.
         let pieces = job.pieces();
+        self.write_if(|left| {
+            let left = left.form();
+            // Nobody has typed it, or it comes again.
+            *left != PieceForm::usual(left.end(Side::A).unit)
+                && pieces.first().is_none_or(|first| first.form() != left)
+        });
+        // A piece with something to sketch, where there is one.
         let coped = pieces.iter().find(|piece| piece.form().has_cope());
         let Some(at) = coped.or(pieces.first()).map(|piece| piece.id()) else {
             return;
         };
         self.kept_as.update_value(|all| all.push(As::default()));
+        self.lends(Kit::none(job.unit()));
         self.written.set_value(String::new());
         self.changes.update(|changes| *changes += 1);
         if let Some(record) = record {
@@ -198,13 +218,27 @@ impl Keeper {
 
     /// Whether the job is one to keep.
     fn keeps(self, job: &Job) -> bool {
-        self.id().is_some() || is_worth(job)
+        self.id().is_some() || self.is_worth(job)
+    }
+
+    /// Whether the job is more than the one piece that is kept anyway.
+    fn is_worth(self, job: &Job) -> bool {
+        job.pieces().len() > 1
+            || job.pieces().iter().any(|piece| piece.is_done())
+            || !job.title().is_empty()
+            || !self.lent.with_value(|lent| lent.is_all_of(job))
     }
 
     /// Writes the job if it has changed.
     fn write(self) {
+        self.write_if(|_| false);
+    }
+
+    /// Writes the job if it has changed; one of a single piece where that is worth it.
+    fn write_if(self, single: impl Fn(&JobPiece) -> bool) {
         let list = self.bench.list_untracked();
-        let Some(list) = list.filter(|list| self.keeps(&list.job)) else {
+        let is_kept = |job: &Job| self.keeps(job) || job.pieces().iter().any(|piece| single(piece));
+        let Some(list) = list.filter(|list| is_kept(&list.job)) else {
             return;
         };
         let text = write_job(&list.job);
@@ -302,14 +336,6 @@ impl Keeper {
             self.tell([Told::plain(String::from(sentence))]);
         }
     }
-}
-
-/// Whether a job is more than the one piece that is kept anyway.
-fn is_worth(job: &Job) -> bool {
-    job.pieces().len() > 1
-        || job.pieces().iter().any(|piece| piece.is_done())
-        || !job.title().is_empty()
-        || *job.at_hand() != AtHand::default()
 }
 
 /// What a job is called on the list of jobs.

@@ -7,6 +7,7 @@ mod fit;
 mod hand;
 mod jobs;
 mod keep;
+mod kit;
 mod list;
 mod making;
 mod of_piece;
@@ -29,9 +30,10 @@ use crate::app::dom::{El, about_last, html, mount};
 use crate::app::handover::{self, Asked, Handed, OfferFiles};
 use crate::app::packet::Wanted;
 use crate::app::workshop::keep::{Keeper, Told};
+use crate::app::workshop::kit::OwnKit;
 use crate::app::workshop::resume::LeftOff;
 use crate::app::{checks, choices, header, paper, sheets, sketch, table, unrolled};
-use crate::job::list::{Job, demo, is_job_link, open_job_link, write_hand};
+use crate::job::list::{Job, Kit, demo, is_job_link, open_job_link, write_hand};
 use crate::job::{PieceDraft, PieceForm, read_piece};
 use crate::piece::{Clamps, tape_division};
 use crate::sheet::{Packet, PieceOrder, lay_out_piece};
@@ -42,6 +44,7 @@ const MEANS: Means = Means {
     read_piece: Some(read_piece),
     piece_sheet: Some(sheet_on_bench),
     put_on_list: Some(put_on_list),
+    take_link: Some(take_link),
     hand_in_link: Some(|list| write_hand(list.job.at_hand())),
     codes: Some(code::on_bench),
     changed_elsewhere: Some(changed_elsewhere),
@@ -93,6 +96,21 @@ fn changed_elsewhere(before: &OnList, now: &OnList) -> Option<u32> {
     }
 }
 
+/// Opens the link of a job; `false` for any other.
+fn take_link(link: &str) -> bool {
+    let (Some(keeper), Some(kit)) = (use_context::<Keeper>(), use_context::<OwnKit>()) else {
+        return false;
+    };
+    let is_job = is_job_link(link);
+    if is_job {
+        let opened = open_job_link(link);
+        keeper.open(kit.lent_to(opened.job), None);
+        let told = opened.newer.into_iter().chain(opened.problems);
+        keeper.tell(told.map(Told::plain));
+    }
+    is_job
+}
+
 /// Mounts the workshop in place of whatever page of ours there is.
 pub fn start_workshop() {
     console_error_panic_hook::set_once();
@@ -120,24 +138,25 @@ fn open(body: El, handed: &Handed, left: LeftOff) {
     provide_context(OfferFiles(Callback::new(|()| files::open_menu())));
     let bench = Bench::open(MEANS, &handed.forms);
     provide_context(bench);
+    let (kit, told) = OwnKit::open();
+    provide_context(kit);
     bench.list_all(|form| OnList {
-        job: Arc::new(Job::of_form(form.clone())),
+        job: Arc::new(kit.lent_to(Job::of_form(form.clone()))),
         at: 1,
     });
     let keeper = Keeper::new(bench);
     provide_context(keeper);
+    keeper.tell(told.into_iter().map(Told::plain));
+    if let Some(list) = bench.list_untracked() {
+        keeper.lends(Kit::of(&list.job));
+    }
     provide_context(hand::OfWhat::of(bench));
     resume::resume(bench, keeper, left);
     provide_context(saw::Plans::keep(bench));
     bench.keep();
     keeper.keep();
-    let linked = browser::fragment();
-    if is_job_link(&linked) {
-        let opened = open_job_link(&linked);
-        keeper.open(opened.job, None);
-        let told = opened.newer.into_iter().chain(opened.problems);
-        keeper.tell(told.map(Told::plain));
-    }
+    take_link(&browser::fragment());
+    kit.keep(bench, keeper);
     match handed.asked {
         Some(Asked::Piece) if !bench.form.with_untracked(PieceForm::is_whole) => {
             bench.choose_piece(|form| form.as_whole(true));

@@ -5,6 +5,7 @@ mod blanks;
 mod demo;
 mod file;
 mod hand_link;
+mod kit;
 mod label;
 mod line;
 mod link;
@@ -26,6 +27,7 @@ pub use blanks::{Blanks, TubeGroup, USUAL_STOCK_SOURCE, blanks, read_form, stock
 pub use demo::demo;
 pub use file::{OpenedJob, job_file_name, open_job, write_job};
 pub use hand_link::write_hand;
+pub use kit::Kit;
 pub use line::piece_line;
 pub use link::{
     LINK_MAX, OpenedJobLink, is_job_link, open_job_link, write_job_link, write_pieces_link,

@@ -8,6 +8,7 @@ mod after;
 mod files;
 mod handing_on;
 mod keeping;
+mod kit;
 mod list;
 mod printing;
 mod saw_fit;
