@@ -11,11 +11,11 @@ use crate::app::dom::{El, fill_cells, fill_text, follow, html, options};
 use crate::app::sketch::picture;
 use crate::app::workshop::hand::{at_hand, change_at_hand};
 use crate::app::workshop::saw::Plans;
-use crate::job::Draft;
 use crate::job::fit::{
     FitFact, FitField, FitProblem, FitTyped, Process, fit_report, fit_what_ifs, found_wrong,
     read_fit_in_part,
 };
+use crate::job::{Draft, Typed};
 use crate::sheet::fit_strip;
 use crate::units::{Angle, Length, write_bare, write_length};
 
@@ -114,6 +114,7 @@ pub fn fit() -> El {
                 html(r#"<div class="numbers"></div>"#)
                     .child(process)
                     .children(FitField::LIMITS.map(field))
+                    .children_of(which_main(typed))
                     .children(FitField::SLIPS.map(field)),
             )
             .child(html("<h3>What each error costs here</h3>"))
@@ -132,6 +133,37 @@ pub fn fit() -> El {
         .child(what_if)
         .child(access)
         .child(seen(typed, predicted, later))
+}
+
+/// The choice of the main that something is off at, where there are several.
+fn which_main(typed: Memo<FitTyped>) -> impl Fn() -> Vec<El> {
+    let bench = bench();
+    let count = Memo::new(move |_| bench.typed.with(Typed::mains));
+    move || {
+        let numbers = (1..=count.get()).map(|number| number.to_string());
+        let names: Vec<String> = numbers.collect();
+        let several = names.len() > 1;
+        let select = several.then(|| {
+            html(r#"<select id="fit-main"></select>"#)
+                .children(options(names.iter().map(|name| (&**name, &**name))))
+                .value_of(move || {
+                    let main = typed.with(|typed| typed.main);
+                    (main.min(count.get().saturating_sub(1)) + 1).to_string()
+                })
+                .on_text("change", move |number| {
+                    if let Ok(number) = number.parse::<usize>() {
+                        change_at_hand(bench, None, |own| own.fit.main = number.saturating_sub(1));
+                    }
+                })
+        });
+        let label = r#"<label for="fit-main">Something is off at main</label>"#;
+        let field = |select| {
+            html(r#"<div class="field"></div>"#)
+                .child(html(label))
+                .child(select)
+        };
+        select.map(field).into_iter().collect()
+    }
 }
 
 /// The gaps seen after the cut, and what explains them.
