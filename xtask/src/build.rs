@@ -11,7 +11,7 @@ use anyhow::{Context, Result, bail};
 use crate::folder::{files, name_in};
 use crate::one_file::ONE_FILE;
 use crate::run::{command, run, workspace};
-use crate::{about, offline, one_file, policy, tools, weight};
+use crate::{about, minify, offline, one_file, policy, tools, weight};
 
 /// Builds the site and fails when it is too heavy.
 pub fn build() -> Result<()> {
@@ -19,6 +19,7 @@ pub fn build() -> Result<()> {
     tools::trunk()?;
     tools::wasm_bindgen()?;
     tools::wasm_opt()?;
+    tools::terser()?;
     tools::crates()?;
     // `index.html` names the cargo profile and the optimiser level.
     run(
@@ -37,6 +38,7 @@ fn finish(dist: &Path) -> Result<()> {
     let page = fs::read_to_string(&index).context("reading index.html")?;
     let about = about::write(dist)?;
     one_file::write(dist, &page, &about)?;
+    let page = minify::glue(dist, &page, WORKSHOP)?;
     let page = policy::with_policy(&offline::link(dist, &page)?)?;
     fs::write(&index, page).context("writing index.html")?;
     offline::write_service_worker(dist, &[ONE_FILE])

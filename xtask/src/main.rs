@@ -6,6 +6,7 @@ mod checks;
 mod folder;
 mod icons;
 mod licences;
+mod minify;
 mod offline;
 mod one_file;
 mod page;

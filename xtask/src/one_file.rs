@@ -14,8 +14,9 @@ use base64::engine::general_purpose::STANDARD;
 use liblzma::stream::{LzmaOptions, Stream};
 use liblzma::write::XzEncoder;
 
+use crate::minify::{Kind, minified};
 use crate::offline::own;
-use crate::page::{attribute, digest, tags, without_comments};
+use crate::page::{attribute, digest, tags};
 use crate::policy;
 
 /// Name of the file, which no visit of the site loads.
@@ -70,18 +71,21 @@ pub fn write(dist: &Path, page: &str, about: &str) -> Result<()> {
         program: read(&format!("{workshop}_bg.wasm"))?,
         about: about.to_owned(),
     };
-    fs::write(dist.join(ONE_FILE), parts.assembled(&own("one_file.js")?)?)
-        .with_context(|| format!("writing {ONE_FILE}"))
+    fs::write(
+        dist.join(ONE_FILE),
+        parts.assembled(&own("one_file.js")?, |script| minified(script, Kind::Alone))?,
+    )
+    .with_context(|| format!("writing {ONE_FILE}"))
 }
 
 impl Parts {
-    /// The file's text.
-    fn assembled(&self, starter: &str) -> Result<String> {
-        let script = format!(
-            "{}{}",
-            trimmed(&plain_script(&self.glue)?)?,
-            without_comments(starter)
-        );
+    /// The file's text; `smaller` makes its script so.
+    fn assembled(
+        &self,
+        starter: &str,
+        smaller: impl FnOnce(&str) -> Result<String>,
+    ) -> Result<String> {
+        let script = smaller(&[&*plain_script(&self.glue)?, starter].concat())?;
         // The end of a script or style is found without regard to strings and comments in it.
         for (what, text) in [("script", &script), ("style", &self.style)] {
             if text.contains("</") || text.contains("<!--") || text.contains('\r') {
@@ -205,26 +209,10 @@ fn plain_script(glue: &str) -> Result<String> {
     Ok(glue)
 }
 
-/// A script without the room at the start of its lines.
-fn trimmed(script: &str) -> Result<String> {
-    // A text that goes over several lines would lose it too.
-    if script
-        .lines()
-        .any(|line| line.matches('`').count() % 2 == 1)
-    {
-        bail!("the workshop's script has a text of several lines");
-    }
-    let lines = script.lines().map(str::trim_start);
-    Ok(lines
-        .filter(|line| !line.is_empty())
-        .map(|line| format!("{line}\n"))
-        .collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::inline_scripts;
+    use crate::page::{inline_scripts, without_comments};
     use liblzma::write::XzDecoder;
 
     fn parts() -> Parts {
@@ -247,7 +235,8 @@ mod tests {
 
     #[test]
     fn nothing_is_left_to_load_and_the_policy_fits() -> Result<()> {
-        let file = parts().assembled("// Starts.\nrun(a);\n")?;
+        let smaller = |script: &str| Ok(without_comments(script));
+        let file = parts().assembled("// Starts.\nrun(a);\n", smaller)?;
         assert_eq!(
             inline_scripts(&file),
             ["class B {}\nconst a = location.href;\nrun(a);\n"]
@@ -315,15 +304,12 @@ mod tests {
     #[test]
     fn a_script_that_cannot_stand_in_a_page_is_refused() {
         let mut parts = parts();
-        for glue in [
-            "const a = '</script>';",
-            "const a = `\n  b`;",
-            "import b from './b.js';",
-        ] {
+        let same = |script: &str| Ok(script.to_owned());
+        for glue in ["const a = '</script>';", "import b from './b.js';"] {
             parts.glue = format!("{glue}\nexport {{ __wbg_init as default }};\n");
-            assert!(parts.assembled("run(a);").is_err(), "{glue}");
+            assert!(parts.assembled("run(a);", same).is_err(), "{glue}");
         }
         parts.glue = "const a = 1;".to_owned();
-        assert!(parts.assembled("run(a);").is_err());
+        assert!(parts.assembled("run(a);", same).is_err());
     }
 }

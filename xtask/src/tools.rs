@@ -20,9 +20,10 @@ const DENY: [u32; 3] = [0, 20, 2];
 /// The oldest geckodriver that prints, and the one that is installed.
 const GECKODRIVER: [u32; 3] = [0, 37, 1];
 
-/// npm packages at the versions whose output we know: `binaryen` brings `wasm-opt`, `axe-core` the
-/// accessibility checks.
+/// npm packages at the versions whose output we know: `binaryen` brings `wasm-opt`, `terser` makes
+/// scripts smaller, `axe-core` brings the accessibility checks.
 const BINARYEN: (&str, &str) = ("binaryen", "132.0.0");
+const TERSER: (&str, &str) = ("terser", "5.51.4");
 const AXE: (&str, &str) = ("axe-core", "4.14.1");
 
 /// The wasm32 standard library of the toolchain in use.
@@ -108,6 +109,11 @@ pub fn wasm_opt() -> Result<()> {
         );
     }
     Ok(())
+}
+
+/// What makes scripts smaller.
+pub fn terser() -> Result<()> {
+    npm_packages(&[TERSER])
 }
 
 /// The accessibility checks that browser tests run inside the page.
