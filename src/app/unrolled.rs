@@ -12,11 +12,12 @@ use crate::cope::Solid;
 use crate::job::joint_in_words;
 use crate::sheet::sketch;
 
-/// The cut line laid flat, printed side up.
+/// The cut line laid flat, printed side up. Like the sheets it follows when the hands rest: a
+/// keystroke's time is the sketch's.
 pub fn unrolled() -> El {
     let bench = bench();
     let svg = move || {
-        bench.draft.with(|draft| {
+        bench.rested.with(|draft| {
             let Some(draft) = draft else {
                 return String::new();
             };
