@@ -71,13 +71,26 @@ impl OwnKit {
     /// A change in a job that has the user's kit is a change of the kit.
     pub fn keep(self, bench: Bench, keeper: Keeper) {
         let here = of_bench(bench);
+        let is_own = move |kit: &Kit| self.kept.with_untracked(|kept| kept.is_same(kit));
         let last = StoredValue::new((keeper.turn(), here.get_untracked()));
+        // The job's own, that the user's took the place of: a step back brings it into the job,
+        // not among the user's.
+        let displaced = StoredValue::new(None::<Kit>);
         follow(move || {
             let now = (keeper.turn(), here.get());
             let before = last.try_update_value(|last| std::mem::replace(last, now.clone()));
-            let Some(before) = before else { return };
-            let was_own = || self.kept.with_untracked(|kept| kept.is_same(&before.1));
-            if before.0 == now.0 && before.1 != now.1 && was_own() {
+            let Some(before) = before.filter(|before| before.1 != now.1) else {
+                return;
+            };
+            if before.0 != now.0 {
+                displaced.set_value(None);
+            } else if !is_own(&before.1) {
+                if is_own(&now.1) {
+                    displaced.set_value(Some(before.1));
+                }
+            } else if !displaced
+                .with_value(|displaced| displaced.as_ref().is_some_and(|kit| kit.is_same(&now.1)))
+            {
                 self.set(now.1);
             }
         });
