@@ -12,7 +12,9 @@ use crate::sheet::figure::Captions;
 use crate::sheet::page::Letterhead;
 use crate::sheet::words;
 use crate::stock::nearest_hole_saw;
-use crate::units::{Angle, Denominator, Length, Unit, write_angle, write_bare, write_length};
+use crate::units::{
+    Angle, Denominator, Length, Unit, write_angle, write_bare, write_length, write_small,
+};
 
 /// Links longer than this are not printed, letters: nobody types them off paper.
 const LINK_LONGEST: usize = 1200;
@@ -130,7 +132,7 @@ fn table(order: &Order) -> Vec<Fact> {
         format!(
             "{}, wall {}",
             length(joint.branch().outside()),
-            length(joint.branch().wall())
+            write_small(joint.branch().wall(), order.unit)
         ),
     );
     let several = joint.mains().count() > 1;

@@ -26,4 +26,4 @@ pub use order::sort_by_number;
 pub use read::{ANGLE_LIMIT, LENGTH_LIMIT, read_angle, read_length};
 pub use tape::{TapeMark, nearest_fraction};
 pub use unit::{Denominator, Unit};
-pub use write::{write_angle, write_bare, write_length};
+pub use write::{write_angle, write_bare, write_length, write_small};

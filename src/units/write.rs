@@ -30,6 +30,16 @@ pub fn write_length(length: Length, unit: Unit) -> String {
     bare + mark
 }
 
+/// A length that no tape measures, as a wall or a gap: as [`write_length`] writes it, but decimal
+/// where the unit is a fraction: `2.6 mm`, `0.12 in`.
+#[must_use]
+pub fn write_small(length: Length, unit: Unit) -> String {
+    match unit {
+        Unit::Millimetre => write_length(length, unit),
+        Unit::Inch | Unit::Fraction(_) => write_length(length, Unit::Inch),
+    }
+}
+
 /// A length as [`write_length`] writes it but without the unit mark: `48.3`, `10 5/8`.
 #[must_use]
 pub fn write_bare(length: Length, unit: Unit) -> String {

@@ -153,11 +153,13 @@ impl OwnKit {
             let former = |former: &Option<Kit>| former.as_ref().is_some_and(|kit| !kit.is_empty());
             is_own.get() && self.former.with(former)
         };
-        html(r#"<div class="row" id="whose-saws"></div>"#)
-            .child(html(r#"<p class="remark" role="status"></p>"#).text_of(words))
+        let actions = html(r#"<div class="row"></div>"#)
             .when(move || !is_own.get() && !none_kept.get(), take)
             .when(move || !is_own.get() && !none_here.get(), keep)
-            .when(has_former, back)
+            .when(has_former, back);
+        html(r#"<div id="whose-saws"></div>"#)
+            .child(html(r#"<p class="remark" role="status"></p>"#).text_of(words))
+            .child(actions)
     }
 }
 

@@ -5,7 +5,7 @@ use crate::joint::MainZero;
 use crate::piece::{Landing, LandingRun};
 use crate::sheet::Order;
 use crate::sheet::facts::{self as sheet_facts, Fact, Facts, MAINS, PUT_IT_ON, main_facts};
-use crate::units::{Angle, Length, write_angle, write_length};
+use crate::units::{Angle, Length, write_angle, write_length, write_small};
 
 /// Around nearer to the zero line than this is on it.
 const ON_LINE: Length = Length::from_mm(0.01);
@@ -132,7 +132,7 @@ fn table(order: &Order, landing: &Landing) -> Vec<Fact> {
         format!(
             "{}, wall {}",
             length(joint.branch().outside()),
-            length(joint.branch().wall())
+            write_small(joint.branch().wall(), order.unit)
         ),
     );
     add("Included angle", write_angle(main.included_angle()));

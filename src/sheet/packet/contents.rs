@@ -11,7 +11,7 @@ use crate::sheet::packet::rows::{captions, columns, lines, paragraph, row, sums}
 use crate::sheet::packet::{JobOrder, PieceToPrint};
 use crate::sheet::words;
 use crate::sheet::{Packet, Point};
-use crate::units::{Unit, write_bare, write_length};
+use crate::units::{Unit, write_bare, write_length, write_small};
 
 /// Size of running words, mm.
 const PROSE: f64 = 2.6;
@@ -181,7 +181,7 @@ impl Contents<'_> {
                 Unit::Fraction(_) => write_length,
                 Unit::Millimetre | Unit::Inch => write_bare,
             };
-            let wall = write_length(tube.wall(), unit);
+            let wall = write_small(tube.wall(), unit);
             format!("{} × {wall}", first(tube.outside(), unit))
         })
     }

@@ -14,7 +14,7 @@ use crate::piece::{Clamps, Side, Template};
 use crate::sheet::Packet;
 use crate::sheet::packet::lay_out_job_with_codes;
 use crate::sheet::packet::{JobOrder, PacketError, Parts, PieceToPrint, TubeCutList};
-use crate::units::{Length, write_length};
+use crate::units::{Length, write_length, write_small};
 
 /// A job with everything typed, to be printed.
 #[derive(Debug, Clone, Copy)]
@@ -177,7 +177,7 @@ fn tube_in_words(outside: Length, wall: Length, job: &Job) -> String {
     format!(
         "{} × {} tube",
         write_length(outside, unit),
-        write_length(wall, unit)
+        write_small(wall, unit)
     )
 }
 

@@ -5,7 +5,9 @@ use crate::piece::{Marks, Piece, Reading, Side};
 use crate::sheet::facts::{Fact, Facts, LABEL_HEADER, printed_label, printed_link};
 use crate::sheet::page::Letterhead;
 use crate::sheet::piece::{PieceOrder, steps};
-use crate::units::{Angle, Length, Unit, write_angle, write_bare, write_decimal, write_length};
+use crate::units::{
+    Angle, Length, Unit, write_angle, write_bare, write_decimal, write_length, write_small,
+};
 
 /// Kilograms in a pound, exact by definition (international avoirdupois pound, 1959).
 const KG_PER_POUND: f64 = 0.453_592_37;
@@ -80,7 +82,7 @@ fn table(order: &PieceOrder, marks: &Marks) -> Vec<Fact> {
         add("Label", name);
     }
     let tube = piece.tube();
-    let wall = length(tube.wall());
+    let wall = write_small(tube.wall(), unit);
     add("Tube", format!("{}, wall {wall}", length(tube.outside())));
     let centres = if piece.is_bent() {
         "Joint centres apart along tube"
