@@ -5,7 +5,7 @@ use copewright::cope::fit::{Access, Limits};
 use copewright::job::fit::{
     FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit, read_fit_in_part,
 };
-use copewright::job::{Draft, Field, MainField, Typed, read};
+use copewright::job::{Draft, Field, MainField, MainKind, Typed, read};
 use copewright::sheet::sketch::unrolled;
 use copewright::sheet::{Drawing, Item, Layer, Point, fit_strip};
 use copewright::units::Unit;
@@ -80,7 +80,7 @@ fn a_saw_too_large_is_said_with_its_gap_and_its_place() {
     let open = report
         .access
         .iter()
-        .filter(|fact| fact.name == "Open to weld");
+        .filter(|fact| fact.name == "Too open for a fillet");
     assert_eq!(open.count(), 1);
 }
 
@@ -133,11 +133,100 @@ fn what_is_typed_wrong_gets_a_sentence() {
             "{}",
             problems[0].sentence
         );
+        let ends = problems[0].sentence.ends_with('.') && !problems[0].sentence.ends_with("..");
+        assert!(ends, "{}", problems[0].sentence);
     }
-    // A saw wider than any tube makes no cut.
-    let typed = asked(&[(FitField::Size, "2100")]);
+}
+
+/// What was typed is named, over a root gap too, and not the main that has the right size.
+#[test]
+fn a_saw_that_makes_no_cut_is_named_as_typed() {
+    for (gap, said) in [
+        (
+            "0",
+            "A saw or template for 2100 mm is outside 3 mm to 2000 mm.",
+        ),
+        (
+            "2",
+            "A saw or template for 2100 mm is outside 7 mm to 2004 mm.",
+        ),
+    ] {
+        let form = form(Unit::Millimetre, CutMethod::Saw).with_text(Field::Gap, gap);
+        let draft = read(&form).unwrap();
+        let typed = asked(&[(FitField::Size, "2100")]);
+        let problem = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap_err();
+        assert_eq!(problem.field, FitField::Size);
+        assert!(problem.sentence.contains(said), "{}", problem.sentence);
+        assert!(!problem.sentence.contains("main"), "{}", problem.sentence);
+    }
+    let mut form = form(Unit::Millimetre, CutMethod::Saw);
+    form = form.with_kind(0, MainKind::Bent);
+    form = form.with_text(Field::OfMain(0, MainField::Diameter), "44.45");
+    form = form.with_text(Field::OfMain(0, MainField::BendRadius), "90");
+    let draft = read(&form).unwrap();
+    let typed = asked(&[(FitField::Size, "190")]);
     let problem = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap_err();
     assert_eq!(problem.field, FitField::Size);
+    assert!(
+        problem
+            .sentence
+            .contains("A saw or template for 190 mm is too large for a bend"),
+        "{}",
+        problem.sentence
+    );
+}
+
+#[test]
+fn no_gap_has_no_place() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    // A hair beside the truth leaves less than is shown.
+    let typed = asked(&[(FitField::Size, "44.451"), (FitField::Tight, "0")]);
+    let asked = read_fit(&typed, &draft).unwrap();
+    let report = fit_report(&draft, &asked).unwrap();
+    assert!(report.fit.widest().gap > mm(0.0));
+    for row in &report.gaps[..5] {
+        assert_eq!(row.value, "0 mm", "{row:?}");
+        assert_eq!((row.band, &*row.remark), (Some(0), "tight: up to 0 mm"));
+    }
+}
+
+#[test]
+fn limits_that_no_cut_keeps_are_refused() {
+    for unit in [Unit::Millimetre, Unit::Inch] {
+        let draft = draft(unit, CutMethod::Saw);
+        let typed = asked(&[(FitField::Tight, "0"), (FitField::Most, "0")]);
+        let problems = read_fit(&typed, &draft).unwrap_err();
+        assert_eq!(problems.len(), 1);
+        assert_eq!(problems[0].field, FitField::Most);
+        let (none, rod) = if unit.is_inch() {
+            ("0 in", "0.063 in")
+        } else {
+            ("0 mm", "1.6 mm")
+        };
+        assert_eq!(
+            problems[0].sentence,
+            format!(
+                "No cut closes to {none} everywhere; give the widest gap that you can fill, such as {rod}."
+            )
+        );
+    }
+}
+
+#[test]
+fn an_angle_that_cannot_be_cut_keeps_its_row() {
+    let form = form(Unit::Millimetre, CutMethod::Saw);
+    let draft = read(&form.with_text(Field::OfMain(0, MainField::Angle), "5.5")).unwrap();
+    let asked = read_fit(&FitTyped::default(), &draft).unwrap();
+    let rows = fit_what_ifs(&draft, &asked);
+    let of = |name: &str| rows.iter().find(|row| row.name == name).unwrap();
+    assert_eq!(of("Angle 1° too small").value, "no cut at this angle");
+    for name in [
+        "Angle 0.5° too small",
+        "Angle 0.5° too large",
+        "Angle 1° too large",
+    ] {
+        assert!(of(name).value.contains(" mm "), "{:?}", of(name));
+    }
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! What is asked about a fit, read from what is typed.
 
 use crate::cope::CutMethod;
-use crate::cope::fit::{Limits, Seen, Slip};
-use crate::job::fit::{FitField, FitTyped, Process};
+use crate::cope::fit::{Limits, ROUNDING, Seen, Slip};
+use crate::job::fit::{FitField, FitTyped, Process, small};
 use crate::job::{Draft, Ruler};
 use crate::joint::{Main, Shape};
 use crate::units::{Angle, Length, Unit, read_angle, read_length, write_length};
@@ -21,6 +21,8 @@ pub struct FitProblem {
 pub struct FitAsked {
     /// What is off.
     pub slip: Slip,
+    /// The diameter of saw or template as typed, where it was.
+    pub size: Option<Length>,
     /// What counts as tight and as too wide.
     pub limits: Limits,
     /// How it will be welded.
@@ -54,7 +56,7 @@ impl Reader<'_> {
             return None;
         }
         read_length(text, self.unit)
-            .map_err(|error| self.refuse(field, error.to_string()))
+            .map_err(|error| self.refuse(field, format!("{error}.")))
             .ok()
     }
 
@@ -69,14 +71,14 @@ impl Reader<'_> {
                 self.refuse(
                     field,
                     format!(
-                        "{} is too far off to fit at all; give at most 30° either way",
+                        "{} is too far off to fit at all; give at most 30° either way.",
                         crate::units::write_angle(angle)
                     ),
                 );
                 Angle::ZERO
             }
             Err(error) => {
-                self.refuse(field, error.to_string());
+                self.refuse(field, format!("{error}."));
                 Angle::ZERO
             }
         }
@@ -89,7 +91,7 @@ impl Reader<'_> {
             let is = write_length(gap, self.unit);
             self.refuse(
                 field,
-                format!("A gap cannot be {is}; give 0 where it touches"),
+                format!("A gap cannot be {is}; give 0 where it touches."),
             );
             return None;
         }
@@ -133,6 +135,7 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         main: number,
         ..Slip::NONE
     };
+    let mut known = None;
     if let Some(main) = joint.mains().nth(number) {
         // A field that this main does not have is left alone, whatever stands in it.
         if let Some(diameter) = diameter(main)
@@ -146,6 +149,7 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
                 CutMethod::Square | CutMethod::Bore => diameter,
             };
             slip.size = size - wanted;
+            known = Some(size);
         }
         if !main.is_plane() {
             slip.offset = reader.length(FitField::Offset).unwrap_or(Length::ZERO);
@@ -167,7 +171,7 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
             reader.refuse(
                 FitField::Printed,
                 format!(
-                    "{} is more than a tenth off the {} ruler; measure that one from end to end",
+                    "{} is more than a tenth off the {} ruler; measure that one from end to end.",
                     write_length(printed, unit),
                     ruler.name()
                 ),
@@ -180,7 +184,16 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         tight: tight.unwrap_or(usual.tight),
         most: most.unwrap_or(usual.most),
     };
-    if limits.tight > limits.most {
+    if limits.most < ROUNDING {
+        reader.refuse(
+            FitField::Most,
+            format!(
+                "No cut closes to {} everywhere; give the widest gap that you can fill, such as {}.",
+                write_length(limits.most, unit),
+                small(usual.most, unit)
+            ),
+        );
+    } else if limits.tight > limits.most {
         // Named beside the field that was typed.
         let field = if most.is_some() {
             FitField::Most
@@ -190,7 +203,7 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         reader.refuse(
             field,
             format!(
-                "Tight up to {} is more than filled up to {}; make the second one larger",
+                "Tight up to {} is more than filled up to {}; make the second one larger.",
                 write_length(limits.tight, unit),
                 write_length(limits.most, unit)
             ),
@@ -204,7 +217,7 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
             let (is, tube) = (write_length(gap, unit), write_length(tube, unit));
             reader.refuse(
                 field,
-                format!("{is} is more than the tube is wide ({tube}); push the end home and measure again"),
+                format!("{is} is more than the tube is wide ({tube}); push the end home and measure again."),
             );
             return None;
         }
@@ -222,6 +235,7 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
     });
     let asked = (before == 0).then_some(FitAsked {
         slip,
+        size: known,
         limits,
         process: typed.process,
         usual_limits: tight.is_none() && most.is_none(),
