@@ -12,11 +12,11 @@ use copewright::units::Unit;
 
 use crate::mm;
 
-fn draft(unit: Unit, method: CutMethod) -> Draft {
+pub fn draft(unit: Unit, method: CutMethod) -> Draft {
     read(&form(unit, method)).unwrap()
 }
 
-fn form(unit: Unit, method: CutMethod) -> Typed {
+pub fn form(unit: Unit, method: CutMethod) -> Typed {
     let mut typed = Typed::usual(unit);
     typed.cut = method;
     let numbers = if unit.is_inch() {
@@ -36,7 +36,7 @@ fn form(unit: Unit, method: CutMethod) -> Typed {
     typed
 }
 
-fn asked(fields: &[(FitField, &str)]) -> FitTyped {
+pub fn asked(fields: &[(FitField, &str)]) -> FitTyped {
     let mut typed = FitTyped::default();
     for (field, text) in fields {
         typed.set(*field, *text);
@@ -303,46 +303,6 @@ fn ways_of_cutting_and_angles_are_compared() {
     assert!(rows[1].value.ends_with(')') && rows[1].value != rows[0].value);
     let gap = |row: usize| -> f64 { rows[row].value.split(' ').next().unwrap().parse().unwrap() };
     assert!(gap(3) > gap(4) && gap(4) > 0.0 && gap(6) > gap(5) && gap(5) > 0.0);
-}
-
-#[test]
-fn gaps_seen_are_explained_and_the_grinding_told() {
-    let draft = draft(Unit::Millimetre, CutMethod::Saw);
-    let typed = asked(&[(FitField::Size, "48")]);
-    let planted = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
-    let side = planted.fit.at(copewright::units::Angle::QUARTER).unwrap();
-    let side = copewright::units::write_fixed(side.mm(), 2);
-    let typed = asked(&[
-        (FitField::SeenPlus, &side),
-        (FitField::SeenMinus, &side),
-        (FitField::Tight, "0.1"),
-    ]);
-    let found = found_wrong(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
-    assert!(
-        found
-            .sentence
-            .starts_with("One slip explains what you see: the diameter, cut for a tube 3.5")
-            && found.sentence.contains("mm larger"),
-        "{}",
-        found.sentence
-    );
-    assert!(
-        found.grind.iter().any(|fact| fact.name == "Grind most"),
-        "{:?}",
-        found.grind
-    );
-    assert_eq!(found.compared.len(), 4);
-    // Clean, and beyond explanation.
-    let clean = asked(&[(FitField::SeenHeel, "0.1")]);
-    let found = found_wrong(&draft, &read_fit(&clean, &draft).unwrap()).unwrap();
-    assert!(found.sentence.starts_with("The cut is clean") && found.grind.is_empty());
-    let odd = FitField::SEEN.map(|field| (field, "3"));
-    let found = found_wrong(&draft, &read_fit(&asked(&odd), &draft).unwrap()).unwrap();
-    assert!(
-        found.sentence.starts_with("No single slip explains"),
-        "{}",
-        found.sentence
-    );
 }
 
 fn strokes(drawing: &Drawing, wanted: Layer) -> Vec<Vec<Point>> {

@@ -32,7 +32,7 @@ mod sensitivity;
 mod slip;
 mod surface;
 
-pub use diagnosis::{Cause, Diagnosis, READABLE, Seen, Verdict, diagnose};
+pub use diagnosis::{Cause, Diagnosis, READABLE, Seen, StandOff, Verdict, diagnose, lands};
 pub use dihedral::{Access, AccessArc, access, dihedral};
 pub use grind::Grind;
 pub use sensitivity::{Cost, Usual, sensitivity};

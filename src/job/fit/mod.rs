@@ -2,6 +2,7 @@
 
 mod access;
 mod found;
+mod grinding;
 mod predicted;
 mod reading;
 mod typed;

@@ -1,7 +1,7 @@
 //! What is asked about a fit, read from what is typed.
 
 use crate::cope::CutMethod;
-use crate::cope::fit::{Limits, ROUNDING, Seen, Slip};
+use crate::cope::fit::{Limits, ROUNDING, Seen, Slip, lands};
 use crate::job::fit::{FitField, FitTyped, Process, small};
 use crate::job::{Draft, Ruler};
 use crate::joint::{Main, Shape};
@@ -211,8 +211,18 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
     }
     let before = reader.problems.len();
     let tube = joint.branch().outside();
+    let mut from_heel = Angle::ZERO;
     let gaps = FitField::SEEN.map(|field| {
+        let turn = from_heel;
+        from_heel = turn + Angle::QUARTER;
         let gap = reader.gap(field)?;
+        if gap > Length::ZERO && !lands(draft.template.cope(), turn) {
+            reader.refuse(
+                field,
+                String::from("The tube passes beside the main here, so there is no gap; leave this empty."),
+            );
+            return None;
+        }
         if gap > tube {
             let (is, tube) = (write_length(gap, unit), write_length(tube, unit));
             reader.refuse(

@@ -92,9 +92,18 @@ impl FitField {
         Self::SeenMinus,
     ];
 
-    /// Its label for a draft; the sides are told by their turn from the zero line.
+    /// Its label for a draft; the sides are told by their turn from the zero line, and over a root
+    /// gap that a gap seen is what is open on top of the spacer.
     #[must_use]
     pub fn label(self, draft: &Draft) -> String {
+        let mut label = self.plain_label(draft);
+        if Self::SEEN.contains(&self) && draft.template.cope().gap() > Length::ZERO {
+            label.push_str(", on top of the spacer");
+        }
+        label
+    }
+
+    fn plain_label(self, draft: &Draft) -> String {
         let side = |quarters: f64| {
             let turn = draft.template.heel_turn() + Angle::QUARTER * quarters;
             format!("Gap seen at the side, {} line", super::whole_degrees(turn))
