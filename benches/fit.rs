@@ -65,7 +65,7 @@ fn fits(c: &mut Criterion) {
         minus: mm(0.8),
     };
     c.bench_function("found wrong, round", |b| {
-        b.iter(|| diagnose(black_box(&cope), &seen, 0, Angle::ZERO));
+        b.iter(|| diagnose(black_box(&cope), &seen, 0, None, Angle::ZERO));
     });
     let Ok(off) = Fit::new(&cope, &SlipKind::Angle.slip(0, 0.02), Angle::ZERO) else {
         return;

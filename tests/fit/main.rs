@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod closed_form;
+mod found;
 mod grid;
 mod mains_reference;
 mod property;

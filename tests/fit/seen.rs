@@ -54,7 +54,7 @@ proptest! {
         let cope = round((branch, 2.0), main, angle, offset * branch, CutMethod::Saw);
         let Ok(fit) = Fit::new(&cope, &kind.slip(0, amount), Angle::ZERO) else { return Ok(()) };
         let exact = seen(&fit);
-        let found = diagnose(&cope, &exact, 0, Angle::ZERO);
+        let found = diagnose(&cope, &exact, 0, None, Angle::ZERO).unwrap();
         let widest = exact.in_turn().into_iter().fold(Length::ZERO, Length::max);
         if widest <= READABLE {
             prop_assert_eq!(found.verdict, Verdict::Clean);
@@ -78,7 +78,7 @@ proptest! {
             toe: read(exact.toe, noise[2]),
             minus: read(exact.minus, noise[3]),
         };
-        let found = diagnose(&cope, &rough, 0, Angle::ZERO);
+        let found = diagnose(&cope, &rough, 0, None, Angle::ZERO).unwrap();
         prop_assert!(found.verdict != Verdict::Unexplained);
     }
 
@@ -100,7 +100,7 @@ proptest! {
             toe: read(exact.toe, noise[2]),
             minus: read(exact.minus, noise[3]),
         };
-        let found = diagnose(&cope, &rough, 0, Angle::ZERO);
+        let found = diagnose(&cope, &rough, 0, None, Angle::ZERO).unwrap();
         prop_assert_eq!(found.verdict, Verdict::Clean);
         prop_assert!(found.explanations().is_empty());
     }
@@ -146,7 +146,7 @@ fn what_nothing_explains_is_said_to_be_so() {
         toe: mm(3.0),
         minus: mm(3.0),
     };
-    let found = diagnose(&cope, &odd, 0, Angle::ZERO);
+    let found = diagnose(&cope, &odd, 0, None, Angle::ZERO).unwrap();
     assert_eq!(found.verdict, Verdict::Unexplained, "{found:?}");
     assert!(found.explanations().is_empty());
 }

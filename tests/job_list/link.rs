@@ -49,6 +49,19 @@ fn what_cannot_be_used_of_it_is_said() {
 }
 
 #[test]
+fn saws_and_bars_of_a_link_move_up_where_numbers_are_missing() {
+    let opened = open_job_link(
+        "v=1&hand-saw-100-diameter=44&hand-saw-3-depth=38&hand-saw-7-else=1&hand-bar-90-length=6000&hand-bar-99-else=1",
+    );
+    assert_eq!(opened.problems, Vec::<String>::new());
+    let own = opened.job.at_hand();
+    assert_eq!(own.saws.len(), 2);
+    assert_eq!([&own.saws[0].depth, &own.saws[1].diameter], ["38", "44"]);
+    assert_eq!(own.stock.bars.len(), 1);
+    assert_eq!(own.stock.bars[0].length, "6000");
+}
+
+#[test]
 fn old_links_still_mean_what_they_meant() {
     let opened = open_job_link(FOR_EVER);
     assert!(opened.problems.is_empty() && opened.newer.is_none());

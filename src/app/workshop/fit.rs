@@ -213,7 +213,7 @@ fn predict(typed: &FitTyped, draft: &Draft) -> (Predicted, Option<Vec<(Angle, u8
     let refused = |problems: Vec<FitProblem>| {
         let waits = problems.first().map(|problem| {
             let field = problem.field.label(draft);
-            format!("No prediction yet. {field}: {}.", problem.sentence)
+            format!("No prediction yet. {field}: {}", problem.sentence)
         });
         let said = Predicted {
             problems,

@@ -2,10 +2,11 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use crate::cope::Cope;
 use crate::cope::fit::search::{Effort, least};
-use crate::cope::fit::{Home, SlipKind};
-use crate::joint::Main;
+use crate::cope::fit::surface::Ground;
+use crate::cope::fit::{Home, Slip, SlipKind};
+use crate::cope::{Cope, CutMethod};
+use crate::joint::{JointError, Main};
 use crate::units::{Angle, Length, sort_by_number};
 
 /// Gaps are told apart to this: what a feeler gauge or an eye reads in a joint (common practice,
@@ -16,7 +17,8 @@ const PART: f64 = 0.15;
 /// A second slip explains it as well if it leaves no more than this over the best.
 const AS_WELL: Length = Length::from_mm(0.1);
 
-/// Gaps seen after the piece was pushed home, at four turns from the heel.
+/// Gaps seen after the piece was pushed home, at four turns from the heel. Over a root gap they are
+/// those on top of the spacer.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Seen {
     /// At the heel.
@@ -50,10 +52,21 @@ pub struct Cause {
     pub off: Length,
 }
 
+/// An end that is not home, or is held off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StandOff {
+    /// How far it stands off, along the branch.
+    pub by: Length,
+    /// The gaps that leaves, as in [`Cause::makes`].
+    pub makes: [Option<Length>; 4],
+    /// How far these are from what is seen, root mean square.
+    pub off: Length,
+}
+
 /// What the gaps say.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Verdict {
-    /// They are those of a true cut, as far as can be read.
+    /// They are those of a cut with nothing off but what is known, as far as can be read.
     Clean,
     /// One slip explains them.
     Explained,
@@ -68,6 +81,13 @@ pub struct Diagnosis {
     pub verdict: Verdict,
     /// Gaps of a true cut.
     pub plain: [Option<Length>; 4],
+    /// Gaps of a cut with nothing off but what is known.
+    pub expected: [Option<Length>; 4],
+    /// Whether it touches at none of the places that come down on a main.
+    pub nowhere: bool,
+    /// That it stands off, where this alone explains what is seen: as well as a slip does, or it
+    /// touches nowhere.
+    pub held: Option<StandOff>,
     /// The slips, the best explanation first.
     pub causes: Vec<Cause>,
 }
@@ -101,26 +121,64 @@ fn reach(kind: SlipKind, cope: &Cope) -> f64 {
     }
 }
 
-/// Looks for the one slip that explains the gaps seen: the angle of a main, the diameter cut for,
-/// the turn, the offset.
-///
-/// Each is varied alone until the squares of the differences from what is seen are least.
+/// Whether the edge that is to seat comes down on a main at a turn from the heel.
 #[must_use]
-pub fn diagnose(cope: &Cope, seen: &Seen, main: usize, zero: Angle) -> Diagnosis {
-    let seen = seen.in_turn();
-    let gaps = |kind: SlipKind, amount: f64| {
-        let slip = kind.slip(main, amount);
-        let home = Home::new(cope, &slip, zero, Effort::COMPARED).ok()?;
-        Some([0.0, 1.0, 2.0, 3.0].map(|quarter| {
-            let gap = home.edge_gap(quarter * FRAC_PI_2);
-            gap.map(Length::from_mm)
-        }))
+pub fn lands(cope: &Cope, turn: Angle) -> bool {
+    let branch = cope.joint().branch();
+    let edge = match cope.method() {
+        CutMethod::Bore => branch.bore_radius(),
+        CutMethod::Saw | CutMethod::Square => branch.outside_radius(),
     };
-    let plain = gaps(SlipKind::Angle, 0.0).unwrap_or([None; 4]);
+    let ground = Ground::new(cope.mains().to_vec());
+    ground.met(edge.mm(), turn.rad()).is_some()
+}
+
+impl Home {
+    /// The gaps of the edge at heel, sides and toe, of an end that stands back by so much, mm.
+    fn quarters(&self, back: f64) -> [Option<Length>; 4] {
+        let edge = self.cut.edge();
+        [0.0, 1.0, 2.0, 3.0].map(|quarter| {
+            let phi = quarter * FRAC_PI_2;
+            self.truth.met(edge, phi)?;
+            let height = self.cut.height(edge, phi) - self.advance + back;
+            Some(Length::from_mm(self.off_mains(edge, phi, height)))
+        })
+    }
+}
+
+/// Looks for the one slip that explains the gaps seen: the angle of a main, the diameter cut for,
+/// the turn, the offset; and whether the end just stands off.
+///
+/// Each is varied alone until the squares of the differences from what is seen are least. A `size`
+/// that is known, as in [`Slip::size`], is off by that and no other amount.
+///
+/// # Errors
+/// A known size that takes the diameter out of the range of the main.
+pub fn diagnose(
+    cope: &Cope,
+    seen: &Seen,
+    main: usize,
+    size: Option<Length>,
+    zero: Angle,
+) -> Result<Diagnosis, JointError> {
+    let seen = seen.in_turn();
+    let none = Slip { main, ..Slip::NONE };
+    let known = Slip {
+        size: size.unwrap_or_default(),
+        ..none
+    };
+    let home = |slip: &Slip| Home::new(cope, slip, zero, Effort::COMPARED);
+    let gaps = |kind: SlipKind, amount: f64| {
+        let home = home(&kind.beside(known, amount)).ok()?;
+        Some(home.quarters(0.0))
+    };
+    let plain = home(&none)?.quarters(0.0);
+    let base = home(&known)?;
+    let expected = base.quarters(0.0);
     let same = |(made, seen): (&Option<Length>, &Length)| {
         made.is_none_or(|made| (made - *seen).abs() <= READABLE)
     };
-    let clean = plain.iter().zip(&seen).all(same);
+    let clean = expected.iter().zip(&seen).all(same);
     let kinds = [
         SlipKind::Angle,
         SlipKind::Size,
@@ -130,6 +188,7 @@ pub fn diagnose(cope: &Cope, seen: &Seen, main: usize, zero: Angle) -> Diagnosis
     let seat: Option<&Main> = cope.mains().get(main);
     let mut causes: Vec<Cause> = kinds
         .into_iter()
+        .filter(|kind| size.is_none() || *kind != SlipKind::Size)
         .filter(|kind| seat.is_some_and(|seat| kind.applies_to(seat)))
         .filter_map(|kind| {
             let off = |amount: f64| {
@@ -154,11 +213,29 @@ pub fn diagnose(cope: &Cope, seen: &Seen, main: usize, zero: Angle) -> Diagnosis
     } else {
         Verdict::Unexplained
     };
-    Diagnosis {
+    // Where a main falls away steeply a gap opens by as little as a fifth of the way along.
+    let (back, off) = least(0.0, 5.0 * widest.mm(), 40, &|back| {
+        difference(&base.quarters(back), &seen)
+    });
+    let held = StandOff {
+        by: Length::from_mm(back),
+        makes: base.quarters(back),
+        off: Length::from_mm(off),
+    };
+    let open = |(made, seen): (&Option<Length>, &Length)| made.is_none() || *seen > READABLE;
+    let nowhere = !clean && expected.iter().zip(&seen).all(open);
+    let better = causes
+        .first()
+        .is_some_and(|best| best.off + AS_WELL < held.off);
+    let likely = !clean && held.by > READABLE && held.off <= allowed && (nowhere || !better);
+    Ok(Diagnosis {
         verdict,
         plain,
+        expected,
+        nowhere,
+        held: likely.then_some(held),
         causes,
-    }
+    })
 }
 
 /// Root mean square of the differences, mm, where there is something to compare.

@@ -32,7 +32,7 @@ mod sensitivity;
 mod slip;
 mod surface;
 
-pub use diagnosis::{Cause, Diagnosis, READABLE, Seen, Verdict, diagnose};
+pub use diagnosis::{Cause, Diagnosis, READABLE, Seen, StandOff, Verdict, diagnose, lands};
 pub use dihedral::{Access, AccessArc, access, dihedral};
 pub use grind::Grind;
 pub use sensitivity::{Cost, Usual, sensitivity};
@@ -46,6 +46,9 @@ use crate::cope::fit::surface::{CutEnd, Ground};
 use crate::joint::{JointError, Main};
 use crate::units::{Angle, Length};
 
+/// A gap less than this is none: it is shown as 0, and is what rounding leaves.
+pub const ROUNDING: Length = Length::from_mm(0.005);
+
 /// Gaps up to which a joint counts as tight, and up to which it can be welded.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limits {
@@ -56,9 +59,13 @@ pub struct Limits {
 }
 
 impl Limits {
-    /// 0 for a tight gap, 1 for one that can be filled, 2 for a wider one.
+    /// 0 for a tight gap, 1 for one that can be filled, 2 for a wider one. Less than [`ROUNDING`]
+    /// is tight by any limits.
     #[must_use]
     pub fn band(&self, gap: Length) -> u8 {
+        if gap < ROUNDING {
+            return 0;
+        }
         u8::from(gap > self.tight) + u8::from(gap > self.most)
     }
 }

@@ -120,25 +120,31 @@ impl SlipKind {
     /// The slip of this kind alone: rad, mm, or the part by which the print is too large.
     #[must_use]
     pub fn slip(self, main: usize, amount: f64) -> Slip {
-        let none = Slip { main, ..Slip::NONE };
+        self.beside(Slip { main, ..Slip::NONE }, amount)
+    }
+
+    /// The slip of this kind beside what else is off: rad, mm, or the part by which the print is
+    /// too large.
+    #[must_use]
+    pub fn beside(self, other: Slip, amount: f64) -> Slip {
         let (angle, length) = (Angle::from_rad(amount), Length::from_mm(amount));
         match self {
-            Self::Angle => Slip { angle, ..none },
+            Self::Angle => Slip { angle, ..other },
             Self::Turn => Slip {
                 turn: angle,
-                ..none
+                ..other
             },
             Self::Offset => Slip {
                 offset: length,
-                ..none
+                ..other
             },
             Self::Size => Slip {
                 size: length,
-                ..none
+                ..other
             },
             Self::Scale => Slip {
                 scale: 1.0 + amount,
-                ..none
+                ..other
             },
         }
     }

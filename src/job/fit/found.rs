@@ -1,9 +1,14 @@
 //! Found wrong after the cut: what explains the gaps seen, and what to grind where, in words.
 
-use crate::cope::fit::{Cause, Fit, READABLE, Seen, Verdict, diagnose};
+use crate::cope::CutMethod;
+use crate::cope::fit::{
+    Cause, Diagnosis, Fit, READABLE, ROUNDING, Seen, Slip, SlipKind, StandOff, Verdict, diagnose,
+};
 use crate::job::Draft;
-use crate::job::fit::{FitAsked, FitFact, place, slip_in_words, small, whole_degrees};
-use crate::units::{Angle, Length, Unit};
+use crate::job::fit::grinding::{by_eye, grind_rows};
+use crate::job::fit::{FitAsked, FitFact, slip_in_words, small, whole_degrees};
+use crate::joint::Main;
+use crate::units::{Angle, Length};
 
 /// The answer to gaps seen.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,80 +23,259 @@ pub struct FoundWrong {
     pub grind: Vec<FitFact>,
 }
 
-const NAMES: [&str; 4] = ["heel", "side", "toe", "side"];
+pub(super) const NAMES: [&str; 4] = ["heel", "side", "toe", "side"];
 
-/// What the gaps seen say about a draft; `None` where none was typed.
+/// What the gaps seen say about a draft; `None` where none was typed, or where the diameter of saw
+/// or template makes no cut.
 #[must_use]
 pub fn found_wrong(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
     let seen = asked.seen?;
-    let (cope, unit) = (draft.template.cope(), draft.unit);
+    let cope = draft.template.cope();
     let zero = (-draft.template.heel_turn()).within_turn();
     let number = asked.slip.main;
-    let main = cope.mains().get(number)?;
-    let found = diagnose(cope, &seen, number, zero);
-    let readable = small(READABLE, unit);
-    if found.verdict == Verdict::Clean {
-        return Some(FoundWrong {
+    let known = asked.size.map(|_| asked.slip.size);
+    let telling = Telling {
+        draft,
+        asked,
+        seen,
+        main: cope.mains().get(number)?,
+        zero,
+        found: diagnose(cope, &seen, number, known, zero).ok()?,
+    };
+    let explained = telling.found.explanations();
+    match (&telling.found.held, explained) {
+        _ if telling.found.verdict == Verdict::Clean => telling.clean(),
+        (Some(held), explained) if telling.found.nowhere || explained.is_empty() => {
+            Some(telling.held(held, explained))
+        }
+        (_, [best, others @ ..]) => telling.explained(best, others),
+        (_, []) => Some(telling.unexplained()),
+    }
+}
+
+/// What was seen, and all that is known of it.
+struct Telling<'a> {
+    draft: &'a Draft,
+    asked: &'a FitAsked,
+    seen: Seen,
+    main: &'a Main,
+    zero: Angle,
+    found: Diagnosis,
+}
+
+impl Telling<'_> {
+    fn small(&self, length: Length) -> String {
+        small(length, self.draft.unit)
+    }
+
+    fn told(&self, cause: &Cause) -> String {
+        slip_in_words(cause.kind, cause.amount, self.main, self.draft.unit)
+    }
+
+    /// What is known is off whatever else is.
+    fn known(&self) -> Slip {
+        Slip {
+            main: self.asked.slip.main,
+            size: self.asked.slip.size,
+            ..Slip::NONE
+        }
+    }
+
+    fn grind(&self, slip: &Slip) -> Option<Vec<FitFact>> {
+        let fit = Fit::new(self.draft.template.cope(), slip, self.zero).ok()?;
+        let grind = fit.grind(self.asked.limits.tight);
+        let off = [0.0, 1.0, 2.0, 3.0].map(|quarter| grind.near(Angle::QUARTER * quarter));
+        let most = Some((grind.most.turn, grind.most.gap));
+        Some(grind_rows(self.draft, off, most, grind.shorter))
+    }
+
+    /// Nothing is off but what is known.
+    fn clean(&self) -> Option<FoundWrong> {
+        let found = &self.found;
+        let notes = self.notes();
+        let expected = found.expected.iter().zip(&found.plain);
+        let off = |(made, plain): (&Option<Length>, &Option<Length>)| {
+            made.unwrap_or_default() - plain.unwrap_or_default()
+        };
+        if let Some(size) = self.asked.size
+            && expected.map(off).any(|off| off.abs() > READABLE)
+        {
+            let wanted = self.small(size - self.asked.slip.size);
+            let tool = tool(self.draft, size);
+            return Some(FoundWrong {
+                sentence: format!(
+                    "What you see is what {tool} in place of {wanted} leaves; nothing else is off.{notes}"
+                ),
+                advice: format!("Cut the next one with one of {wanted}."),
+                compared: self.compared("this size", &found.expected),
+                grind: self.grind(&self.known())?,
+            });
+        }
+        let readable = self.small(READABLE);
+        Some(FoundWrong {
             sentence: format!(
-                "The cut is clean: these are the gaps of a true cut, as far as they can be read ({readable})."
+                "The cut is clean: these are the gaps of a true cut, as far as they can be read ({readable}).{notes}"
             ),
             advice: String::new(),
-            compared: compared(draft, &found.plain, &seen),
+            compared: self.compared("a true cut", &found.expected),
             grind: Vec::new(),
-        });
+        })
     }
-    let told = |cause: &Cause| slip_in_words(cause.kind, cause.amount, main, unit);
-    if let [best, others @ ..] = found.explanations() {
+
+    /// It is not home, or is held off.
+    fn held(&self, held: &StandOff, explained: &[Cause]) -> FoundWrong {
+        let by = self.small(held.by);
+        let others: Vec<String> = explained.iter().map(|cause| self.told(cause)).collect();
+        let others = if others.is_empty() {
+            String::new()
+        } else {
+            format!(" Else it may be {}.", others.join("; or "))
+        };
+        let (nowhere, notes) = (self.nowhere(), self.notes());
+        FoundWrong {
+            sentence: format!(
+                "{nowhere}An end that stands {by} off along the tube gaps so: push it home and measure \
+                 again. If it is home, something holds it off, or the piece is {by} too short.{others}{notes}"
+            ),
+            advice: String::new(),
+            compared: self.compared("standing off", &held.makes),
+            grind: Vec::new(),
+        }
+    }
+
+    /// One slip explains it, or each of several does.
+    fn explained(&self, best: &Cause, others: &[Cause]) -> Option<FoundWrong> {
         let mut sentence = format!(
-            "One slip explains what you see: {}. It leaves {} on average of what was read.",
-            told(best),
-            small(best.off, unit)
+            "{}One slip explains what you see: {}. It leaves {} on average of what was read.",
+            self.push_home(),
+            self.told(best),
+            self.small(best.off)
         );
+        let mut others: Vec<String> = others.iter().map(|cause| self.told(cause)).collect();
+        if let Some(held) = &self.found.held {
+            let by = self.small(held.by);
+            others.push(format!("an end that stands {by} off, not pushed home"));
+        }
         if !others.is_empty() {
-            let others: Vec<String> = others.iter().map(told).collect();
             sentence.push_str(&format!(
                 " As well explained by {}: check both before you change anything.",
                 others.join("; or by ")
             ));
         }
-        let slip = best.kind.slip(number, best.amount);
-        let fit = Fit::new(cope, &slip, zero).ok()?;
-        let grind = fit.grind(asked.limits.tight);
-        let at = |quarter: f64| grind.near(Angle::QUARTER * quarter);
-        return Some(FoundWrong {
-            sentence,
+        Some(FoundWrong {
+            sentence: sentence + &self.notes(),
             advice: advice(best),
-            compared: compared(draft, &best.makes, &seen),
-            grind: grind_rows(
-                draft,
-                [at(0.0), at(1.0), at(2.0), at(3.0)],
-                Some((grind.most.turn, grind.most.gap)),
-                grind.shorter,
-            ),
-        });
+            compared: self.compared("this slip", &best.makes),
+            grind: self.grind(&best.kind.beside(self.known(), best.amount))?,
+        })
     }
-    let best = found.causes.first().map_or_else(String::new, |best| {
+
+    fn unexplained(&self) -> FoundWrong {
+        let found = &self.found;
+        let best = found.causes.first().map_or_else(String::new, |best| {
+            format!(
+                " The nearest, {}, still leaves {} on average.",
+                self.told(best),
+                self.small(best.off)
+            )
+        });
+        let (off, shorter) = by_eye(
+            self.draft,
+            &self.seen,
+            &found.plain,
+            self.asked.limits.tight,
+        );
+        let by = if self.asked.slip.size == Length::ZERO {
+            "a true cut"
+        } else {
+            "this size"
+        };
+        let (first, notes) = (self.push_home(), self.notes());
+        FoundWrong {
+            sentence: format!("{first}No single slip explains these gaps.{best}{notes}"),
+            advice: String::from(
+                "Look for a burr, the seam of a welded tube, an oval or bent tube, scale under the joint, or \
+                 two slips at once; then measure the gaps again. What to grind is told from the gaps alone.",
+            ),
+            compared: self.compared(by, &found.expected),
+            grind: grind_rows(self.draft, off, None, shorter),
+        }
+    }
+
+    /// What all of it rests on: the diameter that is known, the spacer.
+    fn notes(&self) -> String {
+        let gap = self.draft.template.cope().gap();
+        let mut notes = String::new();
+        if let Some(size) = self.asked.size {
+            notes = format!(" Taken as given: {}.", tool(self.draft, size));
+        }
+        if gap > Length::ZERO {
+            let gap = self.small(gap);
+            notes.push_str(&format!(" All gaps are those on top of the {gap} spacer."));
+        }
+        notes
+    }
+
+    /// That it touches at no place that was looked at, before all else.
+    fn nowhere(&self) -> &'static str {
+        match self.found.expected.iter().flatten().count() {
+            _ if !self.found.nowhere => "",
+            4 => "It touches at none of the four places. ",
+            _ => "It touches at none of the places seen. ",
+        }
+    }
+
+    /// What to do first about an end that touches nowhere, though no stand-off alone gaps so.
+    fn push_home(&self) -> String {
+        let nowhere = self.nowhere();
+        if nowhere.is_empty() {
+            return String::new();
+        }
         format!(
-            " The nearest, {}, still leaves {} on average.",
-            told(best),
-            small(best.off, unit)
+            "{nowhere}Push it home and measure again. If it is home, something holds it off, or it \
+             touches between them. "
         )
-    });
-    let (off, shorter) = by_eye(draft, &seen, &found.plain, asked.limits.tight);
-    Some(FoundWrong {
-        sentence: format!("No single slip explains these gaps.{best}"),
-        advice: String::from(
-            "Look for a burr, the seam of a welded tube, an oval or bent tube, scale under the joint, or \
-             two slips at once; then measure the gaps again. What to grind is told from the gaps alone.",
-        ),
-        compared: compared(draft, &found.plain, &seen),
-        grind: grind_rows(draft, off, None, shorter),
-    })
+    }
+
+    /// Gaps made by what is told, beside those seen.
+    fn compared(&self, by: &str, makes: &[Option<Length>; 4]) -> Vec<FitFact> {
+        let quarters = [0.0, 1.0, 2.0, 3.0];
+        NAMES
+            .into_iter()
+            .zip(quarters)
+            .zip(makes.iter().zip(self.seen.in_turn()))
+            .map(|((name, quarter), (makes, seen))| {
+                let turn = self.draft.template.heel_turn() + Angle::QUARTER * quarter;
+                let name = format!("At the {name}, turn {}", whole_degrees(turn));
+                let saw = self.small(seen);
+                let (value, remark) = match makes {
+                    None => (String::from("beside the main"), String::new()),
+                    Some(gap) if *gap >= ROUNDING => (
+                        format!("{by} makes {}", self.small(*gap)),
+                        format!("seen {saw}"),
+                    ),
+                    Some(_) if seen >= ROUNDING => {
+                        (format!("{by} makes no gap"), format!("seen {saw}"))
+                    }
+                    Some(_) => (String::from("touches, as seen"), String::new()),
+                };
+                FitFact::new(name, value, remark)
+            })
+            .collect()
+    }
+}
+
+/// What cut it, by its diameter.
+fn tool(draft: &Draft, size: Length) -> String {
+    let what = match draft.template.cope().method() {
+        CutMethod::Saw => "a saw of",
+        CutMethod::Square | CutMethod::Bore => "a template for",
+    };
+    format!("{what} {}", small(size, draft.unit))
 }
 
 /// What to look at before the next cut.
 fn advice(cause: &Cause) -> String {
-    use crate::cope::fit::SlipKind;
     let what = match cause.kind {
         SlipKind::Angle => "Check the angle finder and the machine's scale on a square piece.",
         SlipKind::Size => "Measure the saw over its teeth in a test cut, and the main itself.",
@@ -100,107 +284,4 @@ fn advice(cause: &Cause) -> String {
         SlipKind::Scale => "Measure the ruler on the sheet.",
     };
     what.to_owned()
-}
-
-/// Gaps a cut makes, beside those seen.
-fn compared(draft: &Draft, makes: &[Option<Length>; 4], seen: &Seen) -> Vec<FitFact> {
-    let unit = draft.unit;
-    let quarters = [0.0, 1.0, 2.0, 3.0];
-    NAMES
-        .into_iter()
-        .zip(quarters)
-        .zip(makes.iter().zip(seen.in_turn()))
-        .map(|((name, quarter), (makes, seen))| {
-            let turn = draft.template.heel_turn() + Angle::QUARTER * quarter;
-            let name = format!("At the {name}, turn {}", whole_degrees(turn));
-            let value = makes.map_or_else(
-                || String::from("beside the main"),
-                |gap| format!("makes {}", small(gap, unit)),
-            );
-            FitFact::new(name, value, format!("seen {}", small(seen, unit)))
-        })
-        .collect()
-}
-
-/// What to take off at heel, sides and toe by the gaps alone: each as deep along the branch as its
-/// gap is less than the widest, but for what may stay open. The gap along the main's normal n is
-/// n_z of that along the branch. What a true cut leaves open, the groove of a square one, does not
-/// count.
-fn by_eye(
-    draft: &Draft,
-    seen: &Seen,
-    plain: &[Option<Length>; 4],
-    tight: Length,
-) -> ([Length; 4], Length) {
-    let cope = draft.template.cope();
-    let radius = cope.joint().branch().outside_radius();
-    let along = [0.0, 1.0, 2.0, 3.0].map(|quarter| {
-        let turn = Angle::QUARTER * quarter;
-        let (sin, cos) = turn.rad().sin_cos();
-        let height = cope.trace(radius, turn)?;
-        let place = [radius.mm() * cos, radius.mm() * sin, height.mm()];
-        let nearest = cope.mains().iter().map(|main| main.nearest(place));
-        let on = nearest.reduce(|a, b| if b.distance < a.distance { b } else { a })?;
-        // Where the main falls away upright nothing along the branch closes the gap.
-        (on.normal[2] > 0.2).then_some(1.0 / on.normal[2])
-    });
-    let mut gaps = seen.in_turn();
-    for (gap, plain) in gaps.iter_mut().zip(plain) {
-        *gap = (*gap - plain.unwrap_or(Length::ZERO)).max(Length::ZERO);
-    }
-    let mut push = Length::ZERO;
-    for (along, gap) in along.iter().zip(gaps) {
-        if let Some(along) = along {
-            push = push.max((gap - tight).max(Length::ZERO) * *along);
-        }
-    }
-    let mut off = [Length::ZERO; 4];
-    for ((off, along), gap) in off.iter_mut().zip(along).zip(gaps) {
-        if let Some(along) = along {
-            *off = (push - gap * along).max(Length::ZERO);
-        }
-    }
-    (off, push)
-}
-
-fn grind_rows(
-    draft: &Draft,
-    off: [Length; 4],
-    most: Option<(Angle, Length)>,
-    shorter: Length,
-) -> Vec<FitFact> {
-    /// Less is not ground.
-    const LEAST: Length = Length::from_mm(0.05);
-    let unit: Unit = draft.unit;
-    let mut rows = Vec::new();
-    if let Some((turn, gap)) = most
-        && gap >= LEAST
-    {
-        rows.push(FitFact::new(
-            "Grind most",
-            format!("{} {}", small(gap, unit), place(draft, turn)),
-            "along the tube, running out to nothing where it says 0",
-        ));
-    }
-    for ((name, off), quarter) in NAMES.into_iter().zip(off).zip([0.0, 1.0, 2.0, 3.0]) {
-        let turn = draft.template.heel_turn() + Angle::QUARTER * quarter;
-        let value = if off >= LEAST {
-            small(off, unit)
-        } else {
-            String::from("leave it")
-        };
-        rows.push(FitFact::new(
-            format!("Grind at the {name}, turn {}", whole_degrees(turn)),
-            value,
-            "",
-        ));
-    }
-    if shorter >= LEAST {
-        rows.push(FitFact::new(
-            "The piece then sits farther in by",
-            small(shorter, unit),
-            "check that the length allows it; otherwise fill, or cut the piece anew",
-        ));
-    }
-    rows
 }

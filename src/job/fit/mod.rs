@@ -1,12 +1,16 @@
 //! How the end will fit, and what went wrong, in words: rows for the page and the sheet.
 
+mod access;
 mod found;
+mod grinding;
 mod predicted;
+mod reading;
 mod typed;
 
 pub use found::{FoundWrong, found_wrong};
 pub use predicted::{FitReport, fit_report, fit_what_ifs};
-pub use typed::{FitAsked, FitField, FitProblem, FitTyped, Process, read_fit, read_fit_in_part};
+pub use reading::{FitAsked, FitProblem, read_fit, read_fit_in_part};
+pub use typed::{FitField, FitTyped, Process};
 
 use crate::cope::fit::SlipKind;
 use crate::job::Draft;

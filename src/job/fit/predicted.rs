@@ -1,16 +1,12 @@
 //! The predicted fit in words.
 
-use crate::cope::fit::{
-    Access, AccessArc, Cost, Fit, Slip, SlipKind, Usual, access, dihedral, sensitivity,
-};
+use crate::cope::fit::{Cost, Fit, ROUNDING as NOTHING, Slip, SlipKind, Usual, sensitivity};
 use crate::cope::{Cope, CutMethod};
 use crate::job::Draft;
+use crate::job::fit::access::access_rows;
 use crate::job::fit::{FitAsked, FitFact, FitField, FitProblem, place, small, whole_degrees};
 use crate::joint::{Dimension, JointError};
-use crate::units::{Angle, Length, Unit, write_angle, write_fixed};
-
-/// Gaps below this are none, mm.
-const NOTHING: Length = Length::from_mm(0.005);
+use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
 
 /// The prediction with its rows.
 #[derive(Debug, Clone)]
@@ -33,15 +29,33 @@ fn zero(draft: &Draft) -> Angle {
 }
 
 /// A slip that a main cannot have, beside the field it was typed in.
-fn refused(error: &JointError, unit: Unit) -> FitProblem {
+fn refused(error: &JointError, asked: &FitAsked, unit: Unit) -> FitProblem {
     let field = match error.dimension() {
-        Dimension::Main => FitField::Size,
+        Dimension::Main | Dimension::BendRadius => FitField::Size,
         Dimension::Offset => FitField::Offset,
         _ => FitField::Angle,
     };
+    let why = match (error, asked.size) {
+        // What was typed is told, and that is wider than the main by what a saw leaves.
+        (JointError::Size { is, range, .. }, Some(size)) => {
+            let [min, max] = [range.min, range.max].map(|end| end + (size - *is));
+            let [size, min, max] = [size, min, max].map(|length| write_length(length, unit));
+            format!(
+                "A saw or template for {size} is outside {min} to {max}. Check the number and its unit."
+            )
+        }
+        (JointError::BendTight { is, .. }, Some(size)) => {
+            let [size, is] = [size, *is].map(|length| write_length(length, unit));
+            format!(
+                "A saw or template for {size} is too large for a bend with a centre-line radius of {is}. \
+                 Take a smaller one."
+            )
+        }
+        _ => error.sentence(unit),
+    };
     FitProblem {
         field,
-        sentence: format!("With this slip there is no cut. {}", error.sentence(unit)),
+        sentence: format!("With this slip there is no cut. {why}"),
     }
 }
 
@@ -51,7 +65,8 @@ fn refused(error: &JointError, unit: Unit) -> FitProblem {
 /// A slip that takes an angle or a diameter out of its range.
 pub fn fit_report(draft: &Draft, asked: &FitAsked) -> Result<FitReport, FitProblem> {
     let (cope, unit) = (draft.template.cope(), draft.unit);
-    let fit = Fit::new(cope, &asked.slip, zero(draft)).map_err(|error| refused(&error, unit))?;
+    let fit =
+        Fit::new(cope, &asked.slip, zero(draft)).map_err(|error| refused(&error, asked, unit))?;
     Ok(FitReport {
         verdict: verdict(draft, asked, &fit),
         gaps: gaps(draft, asked, &fit),
@@ -122,7 +137,8 @@ fn advice(draft: &Draft, asked: &FitAsked) -> &'static str {
 }
 
 fn gap_row(name: String, gap: Length, place: &str, asked: &FitAsked, unit: Unit) -> FitFact {
-    let value = if place.is_empty() {
+    // No gap is nowhere.
+    let value = if place.is_empty() || gap < NOTHING {
         small(gap, unit)
     } else {
         format!("{} {place}", small(gap, unit))
@@ -308,71 +324,6 @@ fn costs(draft: &Draft, main: usize) -> Vec<FitFact> {
     all.iter().map(row).collect()
 }
 
-/// What is tight about an arc; nothing for one that is prequalified as a fillet.
-const fn tightness(access: Access) -> Option<&'static str> {
-    match access {
-        Access::None => Some(
-            "below 15° it is sharper than any prequalified detail: a torch does not reach the root; have it \
-             designed",
-        ),
-        Access::Root => Some(
-            "from 15° to 30° detail D only: the root is out of reach and is built up from outside",
-        ),
-        Access::Tight => Some(
-            "from 30° to 60° it is too sharp for a prequalified fillet: tight for a cup, weld it as a groove \
-             (details B, C)",
-        ),
-        Access::Open => Some(
-            "over 120° it is too open for a prequalified fillet: bevel to a groove (details A, B)",
-        ),
-        Access::Fillet => None,
-    }
-}
-
-fn access_rows(draft: &Draft) -> Vec<FitFact> {
-    let cope = draft.template.cope();
-    let heel = draft.template.heel_turn();
-    let mut rows = Vec::new();
-    for (name, quarter) in [("heel", 0.0), ("side", 1.0), ("toe", 2.0), ("side", 3.0)] {
-        let from_heel = Angle::QUARTER * quarter;
-        if let Some(psi) = dihedral(cope, from_heel) {
-            let turn = whole_degrees(from_heel + heel);
-            rows.push(FitFact::new(
-                format!("Local dihedral angle at the {name}, turn {turn}"),
-                write_angle(Angle::from_deg((psi.deg() * 10.0).round() / 10.0)),
-                "",
-            ));
-        }
-    }
-    let arcs: Vec<AccessArc> = access(cope);
-    for arc in &arcs {
-        let Some(what) = tightness(arc.access) else {
-            continue;
-        };
-        let all_round = (arc.to - arc.from).deg() > 359.9;
-        let value = if all_round {
-            String::from("all round")
-        } else {
-            let [from, to] = [arc.from, arc.to].map(|turn| whole_degrees(turn + heel));
-            format!("turn {from} to {to}")
-        };
-        let name = if arc.access == Access::Open {
-            "Open to weld"
-        } else {
-            "Access tight"
-        };
-        let [least, most] = [arc.least, arc.most].map(whole_degrees);
-        let here = if least == most {
-            least
-        } else {
-            format!("{least} to {most}")
-        };
-        let remark = format!("{here} here: {what} (AWS D1.1 tubular ranges, from memory)");
-        rows.push(FitFact::new(name, value, remark));
-    }
-    rows
-}
-
 /// The widest gap for each way of cutting, and for an angle off by ½° and 1° either way, nothing
 /// else being off.
 #[must_use]
@@ -380,12 +331,7 @@ pub fn fit_what_ifs(draft: &Draft, asked: &FitAsked) -> Vec<FitFact> {
     let (cope, unit) = (draft.template.cope(), draft.unit);
     let row = |name: String, fit: &Fit| {
         let widest = fit.widest();
-        let at = if widest.gap < NOTHING {
-            String::new()
-        } else {
-            place(draft, widest.turn)
-        };
-        gap_row(name, widest.gap, &at, asked, unit)
+        gap_row(name, widest.gap, &place(draft, widest.turn), asked, unit)
     };
     let methods = CutMethod::ALL.into_iter().filter_map(|method| {
         let name = match method {
@@ -397,15 +343,15 @@ pub fn fit_what_ifs(draft: &Draft, asked: &FitAsked) -> Vec<FitFact> {
         let fit = Fit::new(&made, &Slip::NONE, zero(draft)).ok()?;
         Some(row(name.to_owned(), &fit))
     });
-    let angles = [-1.0, -0.5, 0.5, 1.0].into_iter().filter_map(|degrees| {
+    let angles = [-1.0, -0.5, 0.5, 1.0].into_iter().map(|degrees| {
         let off = Angle::from_deg(degrees);
         let slip = SlipKind::Angle.slip(asked.slip.main, off.rad());
-        let fit = Fit::new(cope, &slip, zero(draft)).ok()?;
         let way = if degrees > 0.0 { "large" } else { "small" };
-        Some(row(
-            format!("Angle {} too {way}", write_angle(off.abs())),
-            &fit,
-        ))
+        let name = format!("Angle {} too {way}", write_angle(off.abs()));
+        match Fit::new(cope, &slip, zero(draft)) {
+            Ok(fit) => row(name, &fit),
+            Err(_) => FitFact::new(name, "no cut at this angle", ""),
+        }
     });
     methods.chain(angles).collect()
 }

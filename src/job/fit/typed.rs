@@ -1,12 +1,10 @@
-//! What is asked about a fit, as typed, and read.
+//! What is asked about a fit, as typed.
 
 use serde::{Deserialize, Serialize};
 
-use crate::cope::CutMethod;
-use crate::cope::fit::{Limits, Seen, Slip};
-use crate::job::{Draft, Ruler};
-use crate::joint::{Main, Shape};
-use crate::units::{Angle, Length, Unit, read_angle, read_length, write_length};
+use crate::cope::fit::Limits;
+use crate::job::Draft;
+use crate::units::{Angle, Length};
 
 /// How the joint will be welded; it sets the usual limits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
@@ -94,9 +92,18 @@ impl FitField {
         Self::SeenMinus,
     ];
 
-    /// Its label for a draft; the sides are told by their turn from the zero line.
+    /// Its label for a draft; the sides are told by their turn from the zero line, and over a root
+    /// gap that a gap seen is what is open on top of the spacer.
     #[must_use]
     pub fn label(self, draft: &Draft) -> String {
+        let mut label = self.plain_label(draft);
+        if Self::SEEN.contains(&self) && draft.template.cope().gap() > Length::ZERO {
+            label.push_str(", on top of the spacer");
+        }
+        label
+    }
+
+    fn plain_label(self, draft: &Draft) -> String {
         let side = |quarters: f64| {
             let turn = draft.template.heel_turn() + Angle::QUARTER * quarters;
             format!("Gap seen at the side, {} line", super::whole_degrees(turn))
@@ -187,227 +194,4 @@ impl FitTyped {
         };
         *own = text.into();
     }
-}
-
-/// Why a field cannot be used.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FitProblem {
-    /// The field at fault.
-    pub field: FitField,
-    /// What is wrong, by how much, and what to do.
-    pub sentence: String,
-}
-
-/// What is asked about a fit.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FitAsked {
-    /// What is off.
-    pub slip: Slip,
-    /// What counts as tight and as too wide.
-    pub limits: Limits,
-    /// How it will be welded.
-    pub process: Process,
-    /// Whether the limits are the usual ones of the process.
-    pub usual_limits: bool,
-    /// The gaps seen, if any was typed; an empty one counts as none.
-    pub seen: Option<Seen>,
-}
-
-/// Most that an angle or a turn may be off.
-const ANGLE_MOST: Angle = Angle::from_deg(30.0);
-/// Most that a print may be off, as a part of it; beyond it another ruler was measured.
-const PRINT_MOST: f64 = 0.1;
-
-struct Reader<'a> {
-    typed: &'a FitTyped,
-    unit: Unit,
-    problems: Vec<FitProblem>,
-}
-
-impl Reader<'_> {
-    fn refuse(&mut self, field: FitField, sentence: String) {
-        self.problems.push(FitProblem { field, sentence });
-    }
-
-    /// A length, or `None` where nothing or nothing readable stands.
-    fn length(&mut self, field: FitField) -> Option<Length> {
-        let text = self.typed.text(field).trim();
-        if text.is_empty() {
-            return None;
-        }
-        read_length(text, self.unit)
-            .map_err(|error| self.refuse(field, error.to_string()))
-            .ok()
-    }
-
-    fn angle(&mut self, field: FitField) -> Angle {
-        let text = self.typed.text(field).trim();
-        if text.is_empty() {
-            return Angle::ZERO;
-        }
-        match read_angle(text) {
-            Ok(angle) if angle.abs() <= ANGLE_MOST => angle,
-            Ok(angle) => {
-                self.refuse(
-                    field,
-                    format!(
-                        "{} is too far off to fit at all; give at most 30° either way",
-                        crate::units::write_angle(angle)
-                    ),
-                );
-                Angle::ZERO
-            }
-            Err(error) => {
-                self.refuse(field, error.to_string());
-                Angle::ZERO
-            }
-        }
-    }
-
-    /// A gap: a length not below 0.
-    fn gap(&mut self, field: FitField) -> Option<Length> {
-        let gap = self.length(field)?;
-        if gap < Length::ZERO {
-            let is = write_length(gap, self.unit);
-            self.refuse(
-                field,
-                format!("A gap cannot be {is}; give 0 where it touches"),
-            );
-            return None;
-        }
-        Some(gap)
-    }
-}
-
-/// The outside diameter of a main that has one to cut for.
-fn diameter(main: &Main) -> Option<Length> {
-    match main.shape() {
-        Shape::Round { radius } | Shape::Bent { radius, .. } => Some(*radius * 2.0),
-        _ => None,
-    }
-}
-
-/// Reads what is asked about the fit of a draft.
-///
-/// # Errors
-/// Every field that cannot be used, in form order.
-pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProblem>> {
-    match read_fit_in_part(typed, draft) {
-        (Some(asked), problems) if problems.is_empty() => Ok(asked),
-        (_, problems) => Err(problems),
-    }
-}
-
-/// Reads what can be read: a gap seen that is none keeps nobody from predicting. With every field
-/// that cannot be used, in form order.
-#[must_use]
-pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, Vec<FitProblem>) {
-    let unit = draft.unit;
-    let mut reader = Reader {
-        typed,
-        unit,
-        problems: Vec::new(),
-    };
-    let joint = draft.template.cope().joint();
-    let count = joint.mains().count();
-    let number = typed.main.min(count - 1);
-    let mut slip = Slip {
-        main: number,
-        ..Slip::NONE
-    };
-    if let Some(main) = joint.mains().nth(number) {
-        // A field that this main does not have is left alone, whatever stands in it.
-        if let Some(diameter) = diameter(main)
-            && let Some(size) = reader.length(FitField::Size)
-        {
-            // A saw of the wanted diameter leaves the root gap; a template is made for a main, and
-            // leaves it by itself.
-            let cope = draft.template.cope();
-            let wanted = match cope.method() {
-                CutMethod::Saw => diameter + cope.gap() * 2.0,
-                CutMethod::Square | CutMethod::Bore => diameter,
-            };
-            slip.size = size - wanted;
-        }
-        if !main.is_plane() {
-            slip.offset = reader.length(FitField::Offset).unwrap_or(Length::ZERO);
-        }
-    }
-    slip.angle = reader.angle(FitField::Angle);
-    slip.turn = reader.angle(FitField::Turn);
-    let ruler = if unit.is_inch() {
-        Ruler::Inches
-    } else {
-        Ruler::Millimetres
-    };
-    if let Some(printed) = reader.length(FitField::Printed) {
-        let scale = printed / ruler.length();
-        // A tenth as typed is none after the division.
-        if (scale - 1.0).abs() <= PRINT_MOST + 1e-9 {
-            slip.scale = scale;
-        } else {
-            reader.refuse(
-                FitField::Printed,
-                format!(
-                    "{} is more than a tenth off the {} ruler; measure that one from end to end",
-                    write_length(printed, unit),
-                    ruler.name()
-                ),
-            );
-        }
-    }
-    let usual = typed.process.usual();
-    let (tight, most) = (reader.gap(FitField::Tight), reader.gap(FitField::Most));
-    let limits = Limits {
-        tight: tight.unwrap_or(usual.tight),
-        most: most.unwrap_or(usual.most),
-    };
-    if limits.tight > limits.most {
-        // Named beside the field that was typed.
-        let field = if most.is_some() {
-            FitField::Most
-        } else {
-            FitField::Tight
-        };
-        reader.refuse(
-            field,
-            format!(
-                "Tight up to {} is more than filled up to {}; make the second one larger",
-                write_length(limits.tight, unit),
-                write_length(limits.most, unit)
-            ),
-        );
-    }
-    let before = reader.problems.len();
-    let tube = joint.branch().outside();
-    let gaps = FitField::SEEN.map(|field| {
-        let gap = reader.gap(field)?;
-        if gap > tube {
-            let (is, tube) = (write_length(gap, unit), write_length(tube, unit));
-            reader.refuse(
-                field,
-                format!("{is} is more than the tube is wide ({tube}); push the end home and measure again"),
-            );
-            return None;
-        }
-        Some(gap)
-    });
-    let all_read = reader.problems.len() == before;
-    let seen = gaps.iter().any(Option::is_some).then(|| {
-        let [heel, plus, toe, minus] = gaps.map(|gap| gap.unwrap_or(Length::ZERO));
-        Seen {
-            heel,
-            plus,
-            toe,
-            minus,
-        }
-    });
-    let asked = (before == 0).then_some(FitAsked {
-        slip,
-        limits,
-        process: typed.process,
-        usual_limits: tight.is_none() && most.is_none(),
-        seen: seen.filter(|_| all_read),
-    });
-    (asked, reader.problems)
 }

@@ -82,13 +82,18 @@ fn texts(own: &mut AtHand) -> Vec<(String, &mut String)> {
     all
 }
 
+/// Leaves out saws and bars of which nothing is typed.
+fn close_up(own: &mut AtHand) {
+    own.saws.retain(|saw| *saw != SawTyped::default());
+    own.stock.bars.retain(|bar| *bar != BarTyped::default());
+}
+
 /// The keys of what is at hand, each with an `&` before it; empty where nothing is. A saw or a bar
 /// of which nothing is typed does not travel.
 #[must_use]
 pub fn write_hand(own: &AtHand) -> String {
     let mut own = own.clone();
-    own.saws.retain(|saw| *saw != SawTyped::default());
-    own.stock.bars.retain(|bar| *bar != BarTyped::default());
+    close_up(&mut own);
     let mut link = String::new();
     let mut add = |key: &str, value: &str| {
         if !value.is_empty() {
@@ -111,7 +116,7 @@ pub fn write_hand(own: &AtHand) -> String {
 }
 
 /// What is at hand from the keys and values of a link, and what of it could not be used. Unknown
-/// keys are ignored.
+/// keys are ignored. Saws and bars move up where numbers between them are missing.
 pub(super) fn read_hand(pairs: &[(String, String)]) -> (AtHand, Vec<String>) {
     let mut own = AtHand::default();
     let mut problems = Vec::new();
@@ -158,5 +163,6 @@ pub(super) fn read_hand(pairs: &[(String, String)]) -> (AtHand, Vec<String>) {
             }
         }
     }
+    close_up(&mut own);
     (own, problems)
 }

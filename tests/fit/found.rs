@@ -1,0 +1,146 @@
+//! What is said of gaps that were seen after the cut.
+
+use copewright::cope::CutMethod;
+use copewright::job::fit::{FitField, fit_report, found_wrong, read_fit};
+use copewright::job::{Draft, Field, read};
+use copewright::units::{Angle, Unit, write_fixed};
+
+use crate::said::{asked, draft, form};
+
+fn with_field(field: Field, text: &str) -> Draft {
+    read(&form(Unit::Millimetre, CutMethod::Saw).with_text(field, text)).unwrap()
+}
+
+#[test]
+fn gaps_seen_are_explained_and_the_grinding_told() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let typed = asked(&[(FitField::Size, "48")]);
+    let planted = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
+    let side = planted.fit.at(Angle::QUARTER).unwrap();
+    let side = write_fixed(side.mm(), 2);
+    let typed = asked(&[
+        (FitField::SeenPlus, &side),
+        (FitField::SeenMinus, &side),
+        (FitField::Tight, "0.1"),
+    ]);
+    let found = found_wrong(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
+    assert!(
+        found
+            .sentence
+            .starts_with("One slip explains what you see: the diameter, cut for a tube 3.5")
+            && found.sentence.contains("mm larger"),
+        "{}",
+        found.sentence
+    );
+    assert!(
+        found.grind.iter().any(|fact| fact.name == "Grind most"),
+        "{:?}",
+        found.grind
+    );
+    assert_eq!(found.compared.len(), 4);
+    // Clean, and beyond explanation.
+    let clean = asked(&[(FitField::SeenHeel, "0.1")]);
+    let found = found_wrong(&draft, &read_fit(&clean, &draft).unwrap()).unwrap();
+    assert!(found.sentence.starts_with("The cut is clean") && found.grind.is_empty());
+    let odd = asked(&[(FitField::SeenHeel, "3"), (FitField::SeenPlus, "1.5")]);
+    let found = found_wrong(&draft, &read_fit(&odd, &draft).unwrap()).unwrap();
+    assert!(
+        found.sentence.starts_with("No single slip explains"),
+        "{}",
+        found.sentence
+    );
+    let rows = &found.compared;
+    assert_eq!(rows[0].value, "a true cut makes no gap");
+    assert_eq!(rows[0].remark, "seen 3 mm");
+    assert_eq!(rows[2].value, "touches, as seen");
+}
+
+#[test]
+fn an_end_that_touches_nowhere_is_pushed_home_first() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let found = |gaps: [&str; 4]| {
+        let typed: Vec<_> = FitField::SEEN.into_iter().zip(gaps).collect();
+        found_wrong(&draft, &read_fit(&asked(&typed), &draft).unwrap()).unwrap()
+    };
+    // Held back by 1 mm the crown at heel and toe is sin 60° off the main, the sides
+    // √(19.05² + (√(22.225² − 19.05²) + sin 60°)²) − 22.225.
+    let held = found(["0.87", "0.46", "0.87", "0.46"]);
+    assert!(
+        held.sentence.starts_with(
+            "It touches at none of the four places. An end that stands 1 mm off along the tube gaps so: \
+             push it home"
+        ),
+        "{}",
+        held.sentence
+    );
+    assert!(held.grind.is_empty());
+    assert_eq!(held.compared[0].value, "standing off makes 0.87 mm");
+    // An end cannot stand off so.
+    let odd = found(["3", "3", "3", "3"]);
+    assert!(
+        odd.sentence
+            .starts_with("It touches at none of the four places. Push it home and measure again.")
+            && odd.sentence.contains("No single slip explains"),
+        "{}",
+        odd.sentence
+    );
+}
+
+#[test]
+fn a_gap_seen_where_the_tube_passes_beside_is_refused() {
+    let beside = with_field(Field::OFFSET, "20");
+    let seen = asked(&[(FitField::SeenPlus, "1"), (FitField::SeenMinus, "1")]);
+    let refused = read_fit(&seen, &beside).unwrap_err();
+    assert_eq!(refused.len(), 1);
+    assert_eq!(refused[0].field, FitField::SeenMinus);
+    assert_eq!(
+        refused[0].sentence,
+        "The tube passes beside the main here, so there is no gap; leave this empty."
+    );
+}
+
+#[test]
+fn a_saw_that_is_known_is_off_by_that_and_no_more() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let planted = asked(&[(FitField::Size, "48")]);
+    let report = fit_report(&draft, &read_fit(&planted, &draft).unwrap()).unwrap();
+    let side = report.fit.at(Angle::QUARTER).unwrap();
+    let side = write_fixed(side.mm(), 2);
+    let found = |saw: &str| {
+        let seen = asked(&[
+            (FitField::Size, saw),
+            (FitField::SeenPlus, &side),
+            (FitField::SeenMinus, &side),
+        ]);
+        found_wrong(&draft, &read_fit(&seen, &draft).unwrap()).unwrap()
+    };
+    assert_eq!(
+        found("48").sentence,
+        "What you see is what a saw of 48 mm in place of 44.45 mm leaves; nothing else is off. \
+         Taken as given: a saw of 48 mm."
+    );
+    // The size that would explain it is known not to be.
+    let other = found("44.4").sentence;
+    assert!(
+        other.starts_with("No single slip explains") && other.ends_with("a saw of 44.4 mm."),
+        "{other}"
+    );
+}
+
+#[test]
+fn gaps_seen_over_a_root_gap_are_those_on_top_of_the_spacer() {
+    let spaced = with_field(Field::Gap, "2");
+    assert_eq!(
+        FitField::SeenHeel.label(&spaced),
+        "Gap seen at the heel, on top of the spacer"
+    );
+    let seen = asked(&[(FitField::SeenHeel, "0.1")]);
+    let found = found_wrong(&spaced, &read_fit(&seen, &spaced).unwrap()).unwrap();
+    assert!(
+        found
+            .sentence
+            .ends_with(" All gaps are those on top of the 2 mm spacer."),
+        "{}",
+        found.sentence
+    );
+}
