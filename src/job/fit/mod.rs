@@ -1,5 +1,6 @@
 //! How the end will fit, and what went wrong, in words: rows for the page and the sheet.
 
+mod costs;
 mod found;
 mod predicted;
 mod typed;

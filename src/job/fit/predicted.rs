@@ -1,16 +1,16 @@
 //! The predicted fit in words.
 
-use crate::cope::fit::{
-    Access, AccessArc, Cost, Fit, Slip, SlipKind, Usual, access, dihedral, sensitivity,
-};
+use crate::cope::fit::{Access, AccessArc, Fit, Slip, SlipKind, access, dihedral};
 use crate::cope::{Cope, CutMethod};
 use crate::job::Draft;
-use crate::job::fit::{FitAsked, FitFact, FitField, FitProblem, place, small, whole_degrees};
+use crate::job::fit::{
+    FitAsked, FitFact, FitField, FitProblem, costs::costs, place, small, whole_degrees,
+};
 use crate::joint::{Dimension, JointError};
-use crate::units::{Angle, Length, Unit, write_angle, write_fixed};
+use crate::units::{Angle, Length, Unit, write_angle};
 
 /// Gaps below this are none, mm.
-const NOTHING: Length = Length::from_mm(0.005);
+pub(super) const NOTHING: Length = Length::from_mm(0.005);
 
 /// The prediction with its rows.
 #[derive(Debug, Clone)]
@@ -28,7 +28,7 @@ pub struct FitReport {
 }
 
 /// The turn from the heel at which the template's edge lies.
-fn zero(draft: &Draft) -> Angle {
+pub(super) fn zero(draft: &Draft) -> Angle {
     (-draft.template.heel_turn()).within_turn()
 }
 
@@ -263,49 +263,6 @@ fn published(widest: Length, unit: Unit) -> FitFact {
             small(longer, unit)
         ),
     )
-}
-
-/// The unit that a slip is told in, and the factor from mm of gap per it.
-fn per(kind: SlipKind, unit: Unit) -> (&'static str, f64) {
-    match kind {
-        SlipKind::Angle | SlipKind::Turn => ("degree", 1.0),
-        SlipKind::Offset | SlipKind::Size if unit.is_inch() => ("1/32 in", 25.4 / 32.0),
-        SlipKind::Offset | SlipKind::Size => ("mm", 1.0),
-        SlipKind::Scale => ("percent", 1.0),
-    }
-}
-
-fn costs(draft: &Draft, main: usize) -> Vec<FitFact> {
-    let cope = draft.template.cope();
-    let unit = draft.unit;
-    let usual = Usual::default();
-    let all = sensitivity(cope, &usual, main, zero(draft));
-    let dearest = all.first().map(|cost| cost.kind);
-    let row = |cost: &Cost| {
-        let name = match cost.kind {
-            SlipKind::Angle => "Angle off",
-            SlipKind::Offset => "Offset off",
-            SlipKind::Turn => "Turned",
-            SlipKind::Size => "Cut for another diameter",
-            SlipKind::Scale => "Print not at true scale, ground to the line",
-        };
-        let (each, factor) = per(cost.kind, unit);
-        let value = small(Length::from_mm(cost.per_unit() * factor), unit);
-        let amount = match cost.kind {
-            SlipKind::Angle | SlipKind::Turn => write_angle(Angle::from_rad(cost.amount).abs()),
-            SlipKind::Offset | SlipKind::Size => small(Length::from_mm(cost.amount.abs()), unit),
-            SlipKind::Scale => format!("{} %", write_fixed(cost.amount.abs() * 100.0, 1)),
-        };
-        let mut remark = format!(
-            "{} of gap for a usual slip of {amount} (common practice, no source)",
-            small(cost.opens, unit)
-        );
-        if Some(cost.kind) == dearest && cost.opens >= NOTHING {
-            remark.push_str("; costs most at this joint");
-        }
-        FitFact::new(name, format!("{value} per {each}"), remark)
-    };
-    all.iter().map(row).collect()
 }
 
 /// What is tight about an arc; nothing for one that is prequalified as a fillet.
