@@ -251,6 +251,45 @@ fn a_saw_for_a_root_gap_leaves_the_gap_and_no_more() {
 }
 
 #[test]
+fn a_cut_that_misses_the_tube_is_called_that() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let of = |offset: &str| {
+        let asked = read_fit(&asked(&[(FitField::Offset, offset)]), &draft).unwrap();
+        fit_report(&draft, &asked)
+    };
+    // 19.05 + 22.225 is reached and no more.
+    let problem = of("42").unwrap_err();
+    assert_eq!(problem.field, FitField::Offset);
+    assert_eq!(
+        problem.sentence,
+        "The cut misses the tube altogether by 0.72 mm: its axis is 42 mm from the tube’s. Type a \
+         smaller offset or a larger diameter."
+    );
+    assert!(of("-42").is_err());
+    // Just reached: a prediction, with what is not reached named.
+    let gaps = of("41").unwrap().gaps;
+    let row = gaps
+        .iter()
+        .find(|fact| fact.name == "Not reached by the cut");
+    assert_ne!(row.unwrap().value, "turn 0° to 0°");
+}
+
+#[test]
+fn the_way_of_cutting_that_is_predicted_is_named() {
+    for (method, said) in [
+        (CutMethod::Saw, "a cut that follows the main"),
+        (CutMethod::Square, "the grinder, square to the wall"),
+        (CutMethod::Bore, "the bore edge, bevelled after"),
+    ] {
+        let draft = draft(Unit::Millimetre, method);
+        let asked = read_fit(&FitTyped::default(), &draft).unwrap();
+        let gaps = fit_report(&draft, &asked).unwrap().gaps;
+        let row = gaps.iter().find(|fact| fact.name == "Reckoned for");
+        assert_eq!(row.unwrap().value, said);
+    }
+}
+
+#[test]
 fn typed_questions_survive_being_kept() {
     let mut typed = asked(&[(FitField::Size, "48"), (FitField::SeenMinus, "0.3")]);
     typed.process = Process::Mig;

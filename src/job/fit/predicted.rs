@@ -6,7 +6,7 @@ use crate::job::Draft;
 use crate::job::fit::{
     FitAsked, FitFact, FitField, FitProblem, costs::costs, place, small, whole_degrees,
 };
-use crate::joint::{Dimension, JointError};
+use crate::joint::{Dimension, JointError, Shape};
 use crate::units::{Angle, Length, Unit, write_angle};
 
 /// Gaps below this are none, mm.
@@ -48,16 +48,68 @@ fn refused(error: &JointError, unit: Unit) -> FitProblem {
 /// Predicts the fit of a draft.
 ///
 /// # Errors
-/// A slip that takes an angle or a diameter out of its range.
+/// A slip that takes an angle or a diameter out of its range, or the cut off the tube altogether.
 pub fn fit_report(draft: &Draft, asked: &FitAsked) -> Result<FitReport, FitProblem> {
     let (cope, unit) = (draft.template.cope(), draft.unit);
     let fit = Fit::new(cope, &asked.slip, zero(draft)).map_err(|error| refused(&error, unit))?;
+    if let Some(problem) = missed(draft, asked, &fit) {
+        return Err(problem);
+    }
+    let mut rows = gaps(draft, asked, &fit);
+    rows.push(reckoned_for(cope.method()));
     Ok(FitReport {
         verdict: verdict(draft, asked, &fit),
-        gaps: gaps(draft, asked, &fit),
+        gaps: rows,
         costs: costs(draft, asked.slip.main),
         access: access_rows(draft),
         fit,
+    })
+}
+
+/// The way of cutting that the gaps are those of.
+fn reckoned_for(method: CutMethod) -> FitFact {
+    let (value, remark) = match method {
+        CutMethod::Saw => (
+            "a cut that follows the main",
+            "ground along the line instead, the wall’s inside may hold it off: choose the grinder’s \
+             line to have that reckoned",
+        ),
+        CutMethod::Square => ("the grinder, square to the wall", ""),
+        CutMethod::Bore => ("the bore edge, bevelled after", ""),
+    };
+    FitFact::new("Reckoned for", value, remark)
+}
+
+/// A cut that reaches the tube nowhere, and by how much it misses it.
+fn missed(draft: &Draft, asked: &FitAsked, fit: &Fit) -> Option<FitProblem> {
+    let slip = &asked.slip;
+    let mut seated = fit.gaps().iter().filter(|at| at.gap.is_some());
+    // Without a slip the joint itself has been looked at.
+    if slip.offset == Length::ZERO && slip.size == Length::ZERO || !seated.all(|at| at.trimmed) {
+        return None;
+    }
+    let (joint, unit) = (draft.template.cope().joint(), draft.unit);
+    let main = joint.mains().nth(slip.main)?;
+    let offset = (main.offset() + slip.offset).abs();
+    let by = match main.shape() {
+        Shape::Round { radius } => {
+            let reach = *radius + draft.template.cope().gap() + slip.size / 2.0;
+            let by = offset - reach - joint.branch().outside_radius();
+            format!(" by {}", small(by, unit))
+        }
+        _ => String::new(),
+    };
+    Some(FitProblem {
+        field: if slip.offset == Length::ZERO {
+            FitField::Size
+        } else {
+            FitField::Offset
+        },
+        sentence: format!(
+            "The cut misses the tube altogether{by}: its axis is {} from the tube’s. Type a smaller \
+             offset or a larger diameter.",
+            small(offset, unit)
+        ),
     })
 }
 

@@ -284,12 +284,13 @@ fn advise(plan: &EndPlan, joint: &Joint, tools: &Tools) -> (Method, Vec<Why>) {
         if tools.machine.angle_max.is_none() && off_square > most + SAME_ANGLE {
             against.push(Why::SteepPlane { off_square, most });
         }
-        let method = if against.is_empty() {
+        let sawn = against.is_empty();
+        let method = if sawn {
             Method::StraightSaw
         } else {
             Method::Grinder
         };
-        against.insert(0, Why::Plane { kind });
+        against.insert(0, Why::Plane { kind, sawn });
         return (method, against);
     }
     if off_square >= SAW_HOPELESS {

@@ -10,6 +10,8 @@ pub enum Why {
     Plane {
         /// What it is.
         kind: MainKind,
+        /// Whether a straight saw can make it here; why not is told after it.
+        sawn: bool,
     },
     /// A plane so far off square that few saws swing there; common practice, no source.
     SteepPlane {
@@ -130,15 +132,21 @@ impl Why {
     pub fn sentence(&self, unit: Unit) -> String {
         let length = |length: Length| write_length(length, unit);
         match self {
-            Self::Plane { kind } => format!(
-                "The cut for a {} is a plane: a straight saw makes it in one go.",
-                kind.name()
+            Self::Plane { kind, sawn } => format!(
+                "The cut for a {} is a plane: {}.",
+                kind.name(),
+                if *sawn {
+                    "a straight saw makes it in one go"
+                } else {
+                    "a straight saw’s cut, but not here"
+                }
             ),
             Self::SteepPlane { off_square, most } => format!(
-                "{} off square is more than the {} that most saws swing (common practice): cut by \
-                 hand along the line.",
+                "{} off square is more than the {} that most saws swing, {} more (common \
+                 practice): cut it with the grinder along the line.",
                 write_angle(*off_square),
-                write_angle(*most)
+                write_angle(*most),
+                write_angle(*off_square - *most)
             ),
             Self::Shape { kind } => format!(
                 "A hole saw cuts a straight round saddle, which does not fit a {}.",
@@ -235,12 +243,13 @@ impl Why {
                 length(*needs)
             ),
             Self::Line { saw: true } => String::from(
-                "The printed line is not the saw’s. Choose the line of a saw that follows the main \
-                 to check the saw by it.",
+                "The printed line and the predicted fit are not the saw’s. Choose the line of a \
+                 hole saw along the main to check the saw by them.",
             ),
             Self::Line { saw: false } => String::from(
-                "The printed line is that of a saw. To grind square to the wall, choose that line: \
-                 otherwise the wall’s inside may hold the tube off.",
+                "The printed line and the predicted fit are those of a cut that follows the main. \
+                 Ground square to the wall along that line, the wall’s inside may hold the tube \
+                 off: choose the grinder’s line to have both for the grinder.",
             ),
         }
     }
