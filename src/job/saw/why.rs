@@ -74,6 +74,31 @@ pub enum Why {
         larger: Length,
         /// The difference that is still a match.
         most: Length,
+        /// The gap that it leaves.
+        gap: Option<Length>,
+    },
+    /// The branch only grazes the main.
+    Sliver {
+        /// How much of its edge lands.
+        lands: Angle,
+    },
+    /// Hole saws are not usually made so large or so small.
+    NoSuchSaw {
+        /// Diameter that the joint wants.
+        wanted: Length,
+        /// The largest or smallest usual one.
+        end: Length,
+    },
+    /// A saw does not last for all pieces.
+    Worn {
+        /// Its name.
+        name: String,
+        /// Cuts it has left.
+        left: u32,
+        /// Cuts that are needed.
+        needed: u32,
+        /// Name of the saw that is taken in its place; `None` where it is taken all the same.
+        taken: Option<String>,
     },
     /// Saws of the right diameter are too shallow.
     Shallow {
@@ -90,6 +115,8 @@ pub enum Why {
     Beside {
         /// Its name.
         name: String,
+        /// How far off.
+        by: Length,
     },
     /// The saw is deep enough.
     Enough {
@@ -193,9 +220,10 @@ impl Why {
                 name,
                 larger,
                 most,
+                gap,
             } => format!(
                 "No saw at hand is within {} of the {} that is wanted: the nearest, {name}, is {} \
-                 too {}.",
+                 too {}.{} Get one nearer, or grind to the line.",
                 length(*most),
                 length(*wanted),
                 length(larger.abs()),
@@ -203,7 +231,37 @@ impl Why {
                     "large"
                 } else {
                     "small"
-                }
+                },
+                gap.map_or_else(String::new, |gap| format!(
+                    " It leaves a gap of up to {}.",
+                    length(gap)
+                ))
+            ),
+            Self::Sliver { lands } => format!(
+                "Only {} of the tube’s edge lands on the main: a hole saw has little to bite on \
+                 and runs off. Grind to the line.",
+                write_angle(Angle::from_deg(lands.deg().round()))
+            ),
+            Self::NoSuchSaw { wanted, end } => format!(
+                "A hole saw of {} would be needed; the usual ones {} at {} (from memory), {} {}. \
+                 Grind to the line.",
+                length(*wanted),
+                if wanted > end { "end" } else { "begin" },
+                length(*end),
+                length((*wanted - *end).abs()),
+                if wanted > end { "less" } else { "more" }
+            ),
+            Self::Worn {
+                name,
+                left,
+                needed,
+                taken,
+            } => format!(
+                "{name} has {left} cuts left and {needed} are needed: {}.",
+                taken.as_ref().map_or_else(
+                    || String::from("have a new one ready"),
+                    |taken| format!("take {taken}, or have a new one ready")
+                )
             ),
             Self::Shallow {
                 name,
@@ -217,7 +275,10 @@ impl Why {
                 length(*needs),
                 length(*needs - *has)
             ),
-            Self::Beside { name } => format!("{name} passes beside the tube altogether."),
+            Self::Beside { name, by } => format!(
+                "{name} does not reach the tube: at this offset it passes {} beside it.",
+                length(*by)
+            ),
             Self::Enough { has, needs } => format!(
                 "The saw is {} deep and {} is needed: {} left.",
                 length(*has),
