@@ -34,6 +34,18 @@ impl HoleSaw {
 /// between neighbouring saws. Common practice, no source; the gap it leaves is computed elsewhere.
 pub const HOLE_SAW_MATCH: Length = Length::from_inches(1.0 / 32.0);
 
+/// How far a saw may be from that wanted diameter: [`HOLE_SAW_MATCH`], and below 1 in a 32nd of
+/// the diameter.
+///
+/// Our own judgement. A saw larger by d leaves up to d / 2 at the sides of equal tubes at a right
+/// angle (its circle touches in the middle, and at a quarter turn lies d / 2 farther out). A 64th of the
+/// diameter is less than a third of a wall of a twentieth of it, so it does not grow with
+/// smaller tubes into a gap as wide as their wall.
+#[must_use]
+pub fn hole_saw_match(wanted: Length) -> Length {
+    HOLE_SAW_MATCH.min(wanted / 32.0)
+}
+
 /// Every hole saw listed, smallest first. Sources: [`HOLE_SAW_SOURCE`] up to 2-5/8 in, above that
 /// [`LARGE_HOLE_SAW_SOURCE`].
 #[must_use]
@@ -42,13 +54,13 @@ pub fn hole_saws() -> &'static [HoleSaw] {
 }
 
 /// The hole saw nearest in diameter to a main of this outside diameter, if one is within
-/// [`HOLE_SAW_MATCH`]; of two equally near, the smaller.
+/// [`hole_saw_match`]; of two equally near, the smaller.
 #[must_use]
 pub fn nearest_hole_saw(main: Length) -> Option<&'static HoleSaw> {
     let apart = |saw: &HoleSaw| (saw.diameter - main).abs();
     HOLE_SAWS
         .iter()
-        .filter(|saw| apart(saw) <= HOLE_SAW_MATCH)
+        .filter(|saw| apart(saw) <= hole_saw_match(main))
         .min_by(|a, b| apart(a).mm().total_cmp(&apart(b).mm()))
 }
 
@@ -131,6 +143,10 @@ mod tests {
         assert_eq!(found(60.3), Some(60));
         // Nothing in the list within 1/32 in.
         assert_eq!(found(49.2), None);
+        // 3/8 pipe has an 11/16 saw; 1/4 pipe is 0.6 mm off the smallest, 0.3 mm too much at its
+        // size.
+        assert_eq!(found(17.2), Some(17));
+        assert_eq!(found(13.7), None);
         assert_eq!(found(10.0), None);
         assert_eq!(found(219.1), None);
         assert_eq!(found(f64::NAN), None);

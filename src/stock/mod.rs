@@ -14,7 +14,8 @@ mod tube;
 
 pub use gauge::{GAUGE_SOURCE, GAUGES, Gauge};
 pub use hole_saw::{
-    HOLE_SAW_MATCH, HOLE_SAW_SOURCE, HoleSaw, LARGE_HOLE_SAW_SOURCE, hole_saws, nearest_hole_saw,
+    HOLE_SAW_MATCH, HOLE_SAW_SOURCE, HoleSaw, LARGE_HOLE_SAW_SOURCE, hole_saw_match, hole_saws,
+    nearest_hole_saw,
 };
 pub use material::{Density, MATERIAL_SOURCE, MATERIALS, Material};
 pub use paper::{PAPER_SOURCE, Paper, SHEET_THICKNESS, SHEET_THICKNESS_SOURCE};

@@ -12,6 +12,7 @@ mod plan;
 mod pre_cut;
 mod reference;
 mod shop;
+mod sizes;
 mod tools;
 
 use copewright::cope::{Cope, CutMethod};

@@ -205,6 +205,12 @@ fn other_mains_have_their_own_way() {
             "70° off square is more than the 60°",
         ),
         (
+            "kind=plate&angle=12",
+            Method::Grinder,
+            "is a plane: a straight saw’s cut, but not here. 78° off square is more than the 60° \
+             that most saws swing, 18° more (common practice): cut it with the grinder",
+        ),
+        (
             "kind=mitre&main=42.4&angle=90",
             Method::StraightSaw,
             "plane",
@@ -251,6 +257,14 @@ fn a_line_for_the_grinder_is_told_from_one_for_the_saw() {
         &at_hand,
     );
     assert!(saw.why.contains(&Why::Line { saw: false }), "{:?}", saw.why);
+    // Line and fit go together.
+    for plan in [&square, &saw] {
+        assert!(
+            why(plan).contains("line and the predicted fit"),
+            "{}",
+            why(plan)
+        );
+    }
     let right = plan(
         &end("branch=42.4&wall=2.6&main=48.3&angle=60&cut=saw"),
         &at_hand,

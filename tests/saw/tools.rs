@@ -108,6 +108,28 @@ fn what_cannot_be_read_is_told_with_its_saw_and_field() {
 }
 
 #[test]
+fn an_arbor_must_leave_its_saw_a_wall() {
+    let read = |arbor: &str| {
+        let at_hand = AtHand {
+            saws: vec![typed(["", "3.5", "", arbor, "", ""])],
+            ..AtHand::default()
+        };
+        read_tools(&at_hand, Unit::Millimetre)
+    };
+    let (tools, problems) = read("3");
+    assert_eq!(tools.saws[0].arbor, None);
+    assert_eq!(
+        problems[0].sentence,
+        "Saw 1: an arbor of 3 mm does not go into a saw of 3.5 mm: only 0.25 mm is left all round \
+         for wall and teeth, 0.75 mm too little. Type the diameter of the arbor or pilot inside \
+         the saw, or leave this empty."
+    );
+    let (tools, problems) = read("1.5");
+    assert!(problems.is_empty(), "{problems:?}");
+    assert_eq!(tools.saws[0].arbor, Some(mm(1.5)));
+}
+
+#[test]
 fn a_clearance_is_read_or_refused_with_its_range() {
     assert_eq!(
         read_clearance("  ", Unit::Millimetre),

@@ -57,10 +57,13 @@ pub struct Cost {
     pub amount: f64,
     /// By how much the gap opens where it opens most.
     pub opens: Length,
+    /// The same for as much the other way; `None` where the joint does not allow that.
+    pub other_way: Option<Length>,
 }
 
 impl Cost {
-    /// Millimetres of gap per degree, per millimetre or per percent.
+    /// Millimetres of gap per degree, per millimetre or per percent, as if it grew evenly; seldom
+    /// true far from [`Self::amount`].
     #[must_use]
     pub fn per_unit(&self) -> f64 {
         let off = match self.kind {
@@ -95,11 +98,18 @@ pub fn sensitivity(cope: &Cope, usual: &Usual, main: usize, zero: Angle) -> Vec<
                     kind,
                     amount,
                     opens: Length::from_mm(opens(&plain, &home)),
+                    other_way: None,
                 })
             });
-            both.into_iter()
-                .flatten()
-                .reduce(|a, b| if b.opens > a.opens { b } else { a })
+            let [more, less] = match both {
+                [Some(a), Some(b)] if b.opens > a.opens => [Some(b), Some(a)],
+                [None, b] => [b, None],
+                both => both,
+            };
+            more.map(|cost| Cost {
+                other_way: less.map(|less| less.opens),
+                ..cost
+            })
         })
         .collect();
     crate::units::sort_by_number(&mut costs, |cost| -cost.opens.mm());

@@ -1,6 +1,7 @@
 //! How the end will fit, and what went wrong, in words: rows for the page and the sheet.
 
 mod access;
+mod costs;
 mod found;
 mod grinding;
 mod predicted;

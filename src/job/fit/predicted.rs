@@ -1,12 +1,13 @@
 //! The predicted fit in words.
 
-use crate::cope::fit::{Cost, Fit, ROUNDING as NOTHING, Slip, SlipKind, Usual, sensitivity};
+use crate::cope::fit::{Fit, ROUNDING as NOTHING, Slip, SlipKind};
 use crate::cope::{Cope, CutMethod};
 use crate::job::Draft;
 use crate::job::fit::access::access_rows;
+use crate::job::fit::costs::costs;
 use crate::job::fit::{FitAsked, FitFact, FitField, FitProblem, place, small, whole_degrees};
-use crate::joint::{Dimension, JointError};
-use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
+use crate::joint::{Dimension, JointError, Shape};
+use crate::units::{Angle, Length, Unit, write_angle, write_length};
 
 /// The prediction with its rows.
 #[derive(Debug, Clone)]
@@ -24,7 +25,7 @@ pub struct FitReport {
 }
 
 /// The turn from the heel at which the template's edge lies.
-fn zero(draft: &Draft) -> Angle {
+pub(super) fn zero(draft: &Draft) -> Angle {
     (-draft.template.heel_turn()).within_turn()
 }
 
@@ -62,17 +63,69 @@ fn refused(error: &JointError, asked: &FitAsked, unit: Unit) -> FitProblem {
 /// Predicts the fit of a draft.
 ///
 /// # Errors
-/// A slip that takes an angle or a diameter out of its range.
+/// A slip that takes an angle or a diameter out of its range, or the cut off the tube altogether.
 pub fn fit_report(draft: &Draft, asked: &FitAsked) -> Result<FitReport, FitProblem> {
     let (cope, unit) = (draft.template.cope(), draft.unit);
     let fit =
         Fit::new(cope, &asked.slip, zero(draft)).map_err(|error| refused(&error, asked, unit))?;
+    if let Some(problem) = missed(draft, asked, &fit) {
+        return Err(problem);
+    }
+    let mut rows = gaps(draft, asked, &fit);
+    rows.push(reckoned_for(cope.method()));
     Ok(FitReport {
         verdict: verdict(draft, asked, &fit),
-        gaps: gaps(draft, asked, &fit),
+        gaps: rows,
         costs: costs(draft, asked.slip.main),
         access: access_rows(draft),
         fit,
+    })
+}
+
+/// The way of cutting that the gaps are those of.
+fn reckoned_for(method: CutMethod) -> FitFact {
+    let (value, remark) = match method {
+        CutMethod::Saw => (
+            "a cut that follows the main",
+            "ground along the line instead, the wall’s inside may hold it off: choose the grinder’s \
+             line to have that reckoned",
+        ),
+        CutMethod::Square => ("the grinder, square to the wall", ""),
+        CutMethod::Bore => ("the bore edge, bevelled after", ""),
+    };
+    FitFact::new("Reckoned for", value, remark)
+}
+
+/// A cut that reaches the tube nowhere, and by how much it misses it.
+fn missed(draft: &Draft, asked: &FitAsked, fit: &Fit) -> Option<FitProblem> {
+    let slip = &asked.slip;
+    let mut seated = fit.gaps().iter().filter(|at| at.gap.is_some());
+    // Without a slip the joint itself has been looked at.
+    if slip.offset == Length::ZERO && slip.size == Length::ZERO || !seated.all(|at| at.trimmed) {
+        return None;
+    }
+    let (joint, unit) = (draft.template.cope().joint(), draft.unit);
+    let main = joint.mains().nth(slip.main)?;
+    let offset = (main.offset() + slip.offset).abs();
+    let by = match main.shape() {
+        Shape::Round { radius } => {
+            let reach = *radius + draft.template.cope().gap() + slip.size / 2.0;
+            let by = offset - reach - joint.branch().outside_radius();
+            format!(" by {}", small(by, unit))
+        }
+        _ => String::new(),
+    };
+    Some(FitProblem {
+        field: if slip.offset == Length::ZERO {
+            FitField::Size
+        } else {
+            FitField::Offset
+        },
+        sentence: format!(
+            "The cut misses the tube altogether{by}: its axis is {} from the tube’s. Type a smaller \
+             offset or a larger diameter.",
+            small(offset, unit)
+        ),
     })
 }
 
@@ -279,49 +332,6 @@ fn published(widest: Length, unit: Unit) -> FitFact {
             small(longer, unit)
         ),
     )
-}
-
-/// The unit that a slip is told in, and the factor from mm of gap per it.
-fn per(kind: SlipKind, unit: Unit) -> (&'static str, f64) {
-    match kind {
-        SlipKind::Angle | SlipKind::Turn => ("degree", 1.0),
-        SlipKind::Offset | SlipKind::Size if unit.is_inch() => ("1/32 in", 25.4 / 32.0),
-        SlipKind::Offset | SlipKind::Size => ("mm", 1.0),
-        SlipKind::Scale => ("percent", 1.0),
-    }
-}
-
-fn costs(draft: &Draft, main: usize) -> Vec<FitFact> {
-    let cope = draft.template.cope();
-    let unit = draft.unit;
-    let usual = Usual::default();
-    let all = sensitivity(cope, &usual, main, zero(draft));
-    let dearest = all.first().map(|cost| cost.kind);
-    let row = |cost: &Cost| {
-        let name = match cost.kind {
-            SlipKind::Angle => "Angle off",
-            SlipKind::Offset => "Offset off",
-            SlipKind::Turn => "Turned",
-            SlipKind::Size => "Cut for another diameter",
-            SlipKind::Scale => "Print not at true scale, ground to the line",
-        };
-        let (each, factor) = per(cost.kind, unit);
-        let value = small(Length::from_mm(cost.per_unit() * factor), unit);
-        let amount = match cost.kind {
-            SlipKind::Angle | SlipKind::Turn => write_angle(Angle::from_rad(cost.amount).abs()),
-            SlipKind::Offset | SlipKind::Size => small(Length::from_mm(cost.amount.abs()), unit),
-            SlipKind::Scale => format!("{} %", write_fixed(cost.amount.abs() * 100.0, 1)),
-        };
-        let mut remark = format!(
-            "{} of gap for a usual slip of {amount} (common practice, no source)",
-            small(cost.opens, unit)
-        );
-        if Some(cost.kind) == dearest && cost.opens >= NOTHING {
-            remark.push_str("; costs most at this joint");
-        }
-        FitFact::new(name, format!("{value} per {each}"), remark)
-    };
-    all.iter().map(row).collect()
 }
 
 /// The widest gap for each way of cutting, and for an angle off by ½° and 1° either way, nothing

@@ -1,9 +1,10 @@
 //! Which of the saws at hand is the best for an end, and why each of the others is not.
 
-use crate::cope::Cope;
+use crate::cope::fit::{Fit, Slip};
 use crate::cope::saw::{Blank, PreCut, PreCutter, Reach, reach};
-use crate::stock::HOLE_SAW_MATCH;
-use crate::units::Length;
+use crate::cope::{Cope, CutMethod};
+use crate::stock::hole_saw_match;
+use crate::units::{Angle, Length};
 
 use super::plan::BITES_MAX;
 use super::tools::OwnSaw;
@@ -20,8 +21,8 @@ pub enum Depth {
     /// The line itself is longer than it is deep: so many bites, with what is loose taken out
     /// between them.
     Bites(u32),
-    /// It passes beside the tube.
-    Beside,
+    /// It passes beside the tube, that far off.
+    Beside(Length),
 }
 
 /// A saw at hand, judged for an end.
@@ -39,19 +40,27 @@ pub struct Verdict {
     pub depth: Depth,
     /// Whether it has fewer cuts left than are wanted.
     pub worn: bool,
+    /// How many cuts are wanted.
+    pub needed: u32,
 }
 
 impl Verdict {
     /// Smaller is better: how deep it is, worn or not, how far off in diameter, mm.
-    fn rank(&self) -> (u32, bool, f64) {
+    pub(super) fn rank(&self) -> (u32, bool, f64) {
         let depth = match self.depth {
             Depth::Enough => 0,
             Depth::After(_) => 1,
             Depth::Unknown => 2,
             Depth::Bites(bites) => bites.saturating_add(3),
-            Depth::Beside => u32::MAX,
+            Depth::Beside(_) => u32::MAX,
         };
         (depth, self.worn, self.larger.abs().mm())
+    }
+
+    /// The same as if it were new.
+    pub(super) fn unworn_rank(&self) -> (u32, bool, f64) {
+        let (depth, _, off) = self.rank();
+        (depth, false, off)
     }
 
     /// Whether it can cut the end at all.
@@ -59,7 +68,7 @@ impl Verdict {
     pub fn is_right(&self) -> bool {
         let deep = match self.depth {
             Depth::Bites(bites) => bites <= BITES_MAX,
-            Depth::Beside => false,
+            Depth::Beside(_) => false,
             Depth::Enough | Depth::After(_) | Depth::Unknown => true,
         };
         self.fits && deep
@@ -78,10 +87,14 @@ pub(super) fn verdicts(
     let judge = |saw: &OwnSaw| {
         let larger = saw.diameter - wanted;
         // A thousandth over is the rounding of inches, not another saw.
-        let fits = larger.abs() <= HOLE_SAW_MATCH + Length::from_mm(0.001);
+        let fits = larger.abs() <= hole_saw_match(wanted) + Length::from_mm(0.001);
         let reach = reach(cope.joint(), saw.diameter, blank);
         let depth = match (reach, saw.depth) {
-            (None, _) => Depth::Beside,
+            (None, _) => {
+                let reach = saw.diameter / 2.0 + cope.joint().branch().outside_radius();
+                let by = cope.joint().main().offset().abs() - reach;
+                Depth::Beside(by.max(Length::ZERO))
+            }
             (Some(_), None) => Depth::Unknown,
             (Some(reach), Some(depth)) if reach.cup() <= depth => Depth::Enough,
             // No search for a saw that is out of the question.
@@ -96,6 +109,7 @@ pub(super) fn verdicts(
             fits,
             reach,
             depth,
+            needed: count,
             worn: saw.cuts_left().is_some_and(|left| left < count),
         }
     };
@@ -116,6 +130,18 @@ pub(super) fn best(verdicts: &[Verdict]) -> Option<usize> {
         }
     });
     best.map(|(place, _)| place)
+}
+
+/// The widest gap that a saw leaves which is larger than the wanted one by that much, below 0
+/// smaller; `None` where there is no such saw.
+pub(super) fn gap_left(cope: &Cope, larger: Length) -> Option<Length> {
+    let cope = Cope::new(cope.joint(), CutMethod::Saw, cope.gap()).ok()?;
+    let slip = Slip {
+        size: larger,
+        ..Slip::NONE
+    };
+    let fit = Fit::new(&cope, &slip, Angle::ZERO).ok()?;
+    Some(fit.widest().gap)
 }
 
 fn bites(cup: Length, depth: Length) -> u32 {

@@ -2,10 +2,11 @@
 
 use crate::cope::saw::PreCut;
 use crate::piece::Template;
-use crate::stock::{CUTTING_SPEED_SOURCE, HOLE_SAW_MATCH};
+use crate::stock::{CUTTING_SPEED_SOURCE, hole_saws};
 use crate::units::{Angle, Length, write_angle, write_fixed, write_length};
 
-use super::choice::{Depth, Verdict};
+use super::choice::gap_left;
+use super::judged::verdict_in_words;
 use super::plan::{EndPlan, Method};
 
 /// A number with its name, and what is to be said about it.
@@ -78,12 +79,7 @@ impl Rows<'_> {
             self.add("Saw", value, some(remark));
         } else if let Some(wanted) = plan.wanted {
             let remark = plan.listed.map_or_else(
-                || {
-                    format!(
-                        "No saw of the common series comes within {} of it.",
-                        self.length(HOLE_SAW_MATCH)
-                    )
-                },
+                || self.between_sizes(wanted),
                 |listed| {
                     format!(
                         "The nearest of the common series is {}.",
@@ -106,6 +102,35 @@ impl Rows<'_> {
                 Some(String::from(CUTTING_SPEED_SOURCE)),
             );
         }
+    }
+
+    /// What to do where the common series has no saw.
+    fn between_sizes(&self, wanted: Length) -> String {
+        let nearest = hole_saws()
+            .iter()
+            .map(|saw| saw.diameter)
+            .reduce(|a, b| {
+                if (b - wanted).abs() < (a - wanted).abs() {
+                    b
+                } else {
+                    a
+                }
+            })
+            .unwrap_or_default();
+        let larger = nearest - wanted;
+        let gap = gap_left(self.template.cope(), larger).unwrap_or_default();
+        format!(
+            "No saw of the common series matches. The nearest, {}, is {} too {} and leaves a gap of \
+             up to {}: take it where that can be filled, or grind to the line.",
+            self.length(nearest),
+            self.length(larger.abs()),
+            if larger > Length::ZERO {
+                "large"
+            } else {
+                "small"
+            },
+            self.length(gap)
+        )
     }
 
     fn setting(&mut self) {
@@ -308,65 +333,6 @@ pub(super) fn offset(plan: &EndPlan, template: &Template) -> (String, Option<Str
     (value, Some(remark))
 }
 
-/// Every saw at hand with what speaks for or against it.
-#[must_use]
-pub fn verdicts_in_words(plan: &EndPlan) -> Vec<SawFact> {
-    let row = |(place, verdict): (usize, &Verdict)| SawFact {
-        label: verdict.saw.name.clone(),
-        value: String::from(if plan.chosen == Some(place) {
-            "best here"
-        } else if verdict.is_right() {
-            "would do"
-        } else {
-            "not here"
-        }),
-        remark: some(verdict_in_words(verdict, plan)),
-    };
-    plan.verdicts.iter().enumerate().map(row).collect()
-}
-
-fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
-    let length = |length: Length| write_length(length, plan.unit);
-    let mut said = Vec::new();
-    let off = verdict.larger.abs();
-    if off < plan.unit.shown_step() / 2.0 {
-        said.push(String::from("Its diameter is the one wanted."));
-    } else {
-        said.push(format!(
-            "{} {} than the {} wanted.",
-            length(off),
-            if verdict.larger > Length::ZERO {
-                "larger"
-            } else {
-                "smaller"
-            },
-            length(plan.wanted.unwrap_or_default())
-        ));
-    }
-    let needs = verdict.reach.map(|reach| reach.cup()).unwrap_or_default();
-    let depth = verdict.saw.depth.unwrap_or_default();
-    match verdict.depth {
-        Depth::Beside => said.push(String::from("It passes beside the tube.")),
-        Depth::Enough | Depth::Unknown => {}
-        Depth::After(_) => said.push(format!(
-            "{} too shallow for the square blank, deep enough after a pre-cut.",
-            length(needs - depth)
-        )),
-        Depth::Bites(bites) => said.push(format!(
-            "{} too shallow: {bites} bites.",
-            length(needs - depth)
-        )),
-    }
-    if let (Some(left), Some(life)) = (verdict.saw.cuts_left(), verdict.saw.life) {
-        said.push(if verdict.worn {
-            format!("{left} of its {life} cuts left, fewer than are wanted: have a new one ready.")
-        } else {
-            format!("{left} of its {life} cuts left.")
-        });
-    }
-    said.join(" ")
-}
-
-fn some(text: String) -> Option<String> {
+pub(super) fn some(text: String) -> Option<String> {
     (!text.is_empty()).then_some(text)
 }

@@ -1,15 +1,15 @@
 //! The plan for one end: saw, setting, depth, pre-cut, and the way of cutting that is advised.
 
 use crate::cope::CutMethod;
-use crate::cope::saw::{Blank, Ears, PRE_CUT_STEEPEST, PreCut, PreCutter, Reach, ears, reach};
-use crate::job::caution::{SAW_AGGRESSIVE, SAW_HOPELESS};
+use crate::cope::saw::{Blank, Ears, PreCut, PreCutter, Reach, ears, reach};
+use crate::job::PieceDraft;
 use crate::job::shop::{Saw, Setting};
-use crate::job::{MainKind, PieceDraft};
 use crate::joint::{Joint, Main, Shape};
 use crate::piece::{Side, Template};
-use crate::stock::{CuttingSpeed, HOLE_SAW_MATCH, HoleSaw, Material, nearest_hole_saw};
-use crate::units::{Angle, Length, Unit, sort_by_number};
+use crate::stock::{CuttingSpeed, HoleSaw, Material, nearest_hole_saw};
+use crate::units::{Angle, Length, Unit};
 
+use super::advice::advise;
 use super::choice::{self, Depth, Verdict};
 use super::room::Room;
 use super::tools::Tools;
@@ -20,12 +20,6 @@ use super::why::Why;
 pub const PRE_CUT_CLEARANCE: Length = Length::from_mm(3.0);
 /// More bites than this are the grinder's; common practice, no source.
 pub const BITES_MAX: u32 = 2;
-
-/// Depth that a pre-cut has to spare a saw that goes in bites all the same; common practice, no
-/// source.
-const WORTHWHILE: Length = Length::from_mm(1.0);
-/// Rounding of a typed angle.
-const SAME_ANGLE: Angle = Angle::from_deg(1e-6);
 
 /// How an end is best cut.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -205,7 +199,7 @@ pub fn plan_end(
         rpm: None,
         material: tools.material,
     };
-    (plan.method, plan.why) = advise(&plan, joint, tools);
+    (plan.method, plan.why) = advise(&plan, cope, tools);
     let saws = matches!(plan.method, Method::SawAsItIs | Method::SawAfterPreCut);
     if plan.method != Method::StraightSaw && (cope.method() == CutMethod::Saw) != saws {
         plan.why.push(Why::Line { saw: saws });
@@ -252,132 +246,5 @@ fn setting(
         offset: (plan.saw != Saw::Straight).then(|| main.offset()),
         turn: turned.then(|| template.heel_turn()),
         first: turned.then_some(plan.side),
-    }
-}
-
-/// The way of cutting, and why.
-fn advise(plan: &EndPlan, joint: &Joint, tools: &Tools) -> (Method, Vec<Why>) {
-    let off_square = plan.off_square;
-    let several = joint.mains().count();
-    let kind = MainKind::of(joint.main().shape());
-    if several > 1 {
-        return (Method::Grinder, vec![Why::Several { count: several }]);
-    }
-    if matches!(kind, MainKind::Rectangular | MainKind::Bent) {
-        return (Method::Grinder, vec![Why::Shape { kind }]);
-    }
-    // Everything that stops the machine is told at once.
-    let mut against = Vec::new();
-    if let Some(most) = tools.machine.angle_max
-        && off_square > most + SAME_ANGLE
-    {
-        against.push(Why::Swing { off_square, most });
-    }
-    if let Some((bend, missing)) = plan.room.bend {
-        against.push(Why::Bend { bend, missing });
-    }
-    if let Some(missing) = plan.room.short {
-        against.push(Why::Short { missing });
-    }
-    if joint.main().is_plane() {
-        let most = PRE_CUT_STEEPEST;
-        if tools.machine.angle_max.is_none() && off_square > most + SAME_ANGLE {
-            against.push(Why::SteepPlane { off_square, most });
-        }
-        let method = if against.is_empty() {
-            Method::StraightSaw
-        } else {
-            Method::Grinder
-        };
-        against.insert(0, Why::Plane { kind });
-        return (method, against);
-    }
-    if off_square >= SAW_HOPELESS {
-        against.insert(0, Why::Hopeless { off_square });
-    }
-    if !tools.saws.is_empty() && plan.chosen.is_none() {
-        against.push(none_right(plan));
-    }
-    if !against.is_empty() {
-        return (Method::Grinder, against);
-    }
-    with_saw(plan, off_square)
-}
-
-/// The way for a saw that can do it.
-fn with_saw(plan: &EndPlan, off_square: Angle) -> (Method, Vec<Why>) {
-    let needs = plan.reach.map(|reach| reach.cup()).unwrap_or_default();
-    let after = plan.reach_after.map_or(needs, |reach| reach.cup());
-    let mut why = Vec::new();
-    let mut first = off_square >= SAW_AGGRESSIVE;
-    if first {
-        why.push(Why::Aggressive { off_square });
-    }
-    match plan.chosen_saw() {
-        None => {
-            why.extend(plan.wanted.map(|wanted| Why::NoSaws { wanted }));
-            why.push(Why::Unknown { needs });
-        }
-        Some(own) => {
-            let has = own.saw.depth.unwrap_or_default();
-            why.push(match own.depth {
-                Depth::Enough => Why::Enough { has, needs },
-                Depth::After(_) => Why::After { has, needs },
-                Depth::Bites(bites) => Why::Bites {
-                    has,
-                    needs: after,
-                    bites,
-                },
-                Depth::Unknown | Depth::Beside => Why::Unknown { needs },
-            });
-            first |= match own.depth {
-                Depth::After(_) => true,
-                // Where it spares the saw nothing it is work for nothing.
-                Depth::Bites(_) => after + WORTHWHILE <= needs,
-                Depth::Enough | Depth::Unknown | Depth::Beside => false,
-            };
-        }
-    }
-    let method = if first && plan.pre_cut.is_some() {
-        Method::SawAfterPreCut
-    } else {
-        Method::SawAsItIs
-    };
-    (method, why)
-}
-
-/// Why none of the saws at hand is right.
-fn none_right(plan: &EndPlan) -> Why {
-    let wanted = plan.wanted.unwrap_or_default();
-    let mut fit: Vec<&Verdict> = plan
-        .verdicts
-        .iter()
-        .filter(|verdict| verdict.fits)
-        .collect();
-    sort_by_number(&mut fit, |verdict| {
-        -verdict.saw.depth.unwrap_or_default().mm()
-    });
-    if let Some(deepest) = fit.first() {
-        let name = deepest.saw.name.clone();
-        return match (deepest.depth, deepest.reach, deepest.saw.depth) {
-            (Depth::Bites(bites), Some(reach), Some(has)) => Why::Shallow {
-                name,
-                has,
-                needs: reach.cup(),
-                bites,
-            },
-            _ => Why::Beside { name },
-        };
-    }
-    let mut nearest: Vec<&Verdict> = plan.verdicts.iter().collect();
-    sort_by_number(&mut nearest, |verdict| verdict.larger.abs().mm());
-    match nearest.first() {
-        Some(nearest) => Why::Diameter {
-            wanted,
-            name: nearest.saw.name.clone(),
-            larger: nearest.larger,
-            most: HOLE_SAW_MATCH,
-        },
-        None => Why::NoSaws { wanted },
     }
 }

@@ -11,6 +11,9 @@ use super::plan::PRE_CUT_CLEARANCE;
 const CUTS_MAX: u32 = 1_000_000;
 /// Widest clearance of a pre-cut that is taken.
 const CLEARANCE_MAX: Length = Length::from_mm(100.0);
+/// Room between an arbor and the outside of its saw's teeth: a saw's wall alone is about that
+/// thick, from memory; our own judgement.
+const WALL_LEAST: Length = Length::from_mm(1.0);
 
 /// A number typed about a saw.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -218,13 +221,24 @@ impl Reading {
             return None;
         };
         let arbor = arbor.filter(|arbor| {
-            let fits = *arbor < diameter;
+            let room = (diameter - *arbor) / 2.0;
+            let fits = room >= WALL_LEAST;
             if !fits {
+                let length = |length| write_length(length, self.unit);
+                let why = if room > Length::ZERO {
+                    format!(
+                        ": only {} is left all round for wall and teeth, {} too little",
+                        length(room),
+                        length(WALL_LEAST - room)
+                    )
+                } else {
+                    String::new()
+                };
                 let sentence = format!(
-                    "{called}: an arbor of {} does not go into a saw of {}. Type the diameter of \
-                     the arbor or pilot inside the saw, or leave this empty.",
-                    write_length(*arbor, self.unit),
-                    write_length(diameter, self.unit)
+                    "{called}: an arbor of {} does not go into a saw of {}{why}. Type the diameter \
+                     of the arbor or pilot inside the saw, or leave this empty.",
+                    length(*arbor),
+                    length(diameter)
                 );
                 self.refuse(ToolField::Saw(place, SawField::Arbor), sentence);
             }

@@ -10,6 +10,8 @@ pub enum Why {
     Plane {
         /// What it is.
         kind: MainKind,
+        /// Whether a straight saw can make it here; why not is told after it.
+        sawn: bool,
     },
     /// A plane so far off square that few saws swing there; common practice, no source.
     SteepPlane {
@@ -72,6 +74,31 @@ pub enum Why {
         larger: Length,
         /// The difference that is still a match.
         most: Length,
+        /// The gap that it leaves.
+        gap: Option<Length>,
+    },
+    /// The branch only grazes the main.
+    Sliver {
+        /// How much of its edge lands.
+        lands: Angle,
+    },
+    /// Hole saws are not usually made so large or so small.
+    NoSuchSaw {
+        /// Diameter that the joint wants.
+        wanted: Length,
+        /// The largest or smallest usual one.
+        end: Length,
+    },
+    /// A saw does not last for all pieces.
+    Worn {
+        /// Its name.
+        name: String,
+        /// Cuts it has left.
+        left: u32,
+        /// Cuts that are needed.
+        needed: u32,
+        /// Name of the saw that is taken in its place; `None` where it is taken all the same.
+        taken: Option<String>,
     },
     /// Saws of the right diameter are too shallow.
     Shallow {
@@ -88,6 +115,8 @@ pub enum Why {
     Beside {
         /// Its name.
         name: String,
+        /// How far off.
+        by: Length,
     },
     /// The saw is deep enough.
     Enough {
@@ -130,15 +159,21 @@ impl Why {
     pub fn sentence(&self, unit: Unit) -> String {
         let length = |length: Length| write_length(length, unit);
         match self {
-            Self::Plane { kind } => format!(
-                "The cut for a {} is a plane: a straight saw makes it in one go.",
-                kind.name()
+            Self::Plane { kind, sawn } => format!(
+                "The cut for a {} is a plane: {}.",
+                kind.name(),
+                if *sawn {
+                    "a straight saw makes it in one go"
+                } else {
+                    "a straight saw’s cut, but not here"
+                }
             ),
             Self::SteepPlane { off_square, most } => format!(
-                "{} off square is more than the {} that most saws swing (common practice): cut by \
-                 hand along the line.",
+                "{} off square is more than the {} that most saws swing, {} more (common \
+                 practice): cut it with the grinder along the line.",
                 write_angle(*off_square),
-                write_angle(*most)
+                write_angle(*most),
+                write_angle(*off_square - *most)
             ),
             Self::Shape { kind } => format!(
                 "A hole saw cuts a straight round saddle, which does not fit a {}.",
@@ -185,9 +220,10 @@ impl Why {
                 name,
                 larger,
                 most,
+                gap,
             } => format!(
                 "No saw at hand is within {} of the {} that is wanted: the nearest, {name}, is {} \
-                 too {}.",
+                 too {}.{} Get one nearer, or grind to the line.",
                 length(*most),
                 length(*wanted),
                 length(larger.abs()),
@@ -195,7 +231,37 @@ impl Why {
                     "large"
                 } else {
                     "small"
-                }
+                },
+                gap.map_or_else(String::new, |gap| format!(
+                    " It leaves a gap of up to {}.",
+                    length(gap)
+                ))
+            ),
+            Self::Sliver { lands } => format!(
+                "Only {} of the tube’s edge lands on the main: a hole saw has little to bite on \
+                 and runs off. Grind to the line.",
+                write_angle(Angle::from_deg(lands.deg().round()))
+            ),
+            Self::NoSuchSaw { wanted, end } => format!(
+                "A hole saw of {} would be needed; the usual ones {} at {} (from memory), {} {}. \
+                 Grind to the line.",
+                length(*wanted),
+                if wanted > end { "end" } else { "begin" },
+                length(*end),
+                length((*wanted - *end).abs()),
+                if wanted > end { "less" } else { "more" }
+            ),
+            Self::Worn {
+                name,
+                left,
+                needed,
+                taken,
+            } => format!(
+                "{name} has {left} cuts left and {needed} are needed: {}.",
+                taken.as_ref().map_or_else(
+                    || String::from("have a new one ready"),
+                    |taken| format!("take {taken}, or have a new one ready")
+                )
             ),
             Self::Shallow {
                 name,
@@ -209,7 +275,10 @@ impl Why {
                 length(*needs),
                 length(*needs - *has)
             ),
-            Self::Beside { name } => format!("{name} passes beside the tube altogether."),
+            Self::Beside { name, by } => format!(
+                "{name} does not reach the tube: at this offset it passes {} beside it.",
+                length(*by)
+            ),
             Self::Enough { has, needs } => format!(
                 "The saw is {} deep and {} is needed: {} left.",
                 length(*has),
@@ -235,12 +304,13 @@ impl Why {
                 length(*needs)
             ),
             Self::Line { saw: true } => String::from(
-                "The printed line is not the saw’s. Choose the line of a saw that follows the main \
-                 to check the saw by it.",
+                "The printed line and the predicted fit are not the saw’s. Choose the line of a \
+                 hole saw along the main to check the saw by them.",
             ),
             Self::Line { saw: false } => String::from(
-                "The printed line is that of a saw. To grind square to the wall, choose that line: \
-                 otherwise the wall’s inside may hold the tube off.",
+                "The printed line and the predicted fit are those of a cut that follows the main. \
+                 Ground square to the wall along that line, the wall’s inside may hold the tube \
+                 off: choose the grinder’s line to have both for the grinder.",
             ),
         }
     }

@@ -1,0 +1,72 @@
+//! What is said of each saw at hand for an end.
+
+use crate::units::{Length, write_length};
+
+use super::choice::{Depth, Verdict};
+use super::facts::{SawFact, some};
+use super::plan::EndPlan;
+
+/// Every saw at hand with what speaks for or against it.
+#[must_use]
+pub fn verdicts_in_words(plan: &EndPlan) -> Vec<SawFact> {
+    let row = |(place, verdict): (usize, &Verdict)| SawFact {
+        label: verdict.saw.name.clone(),
+        value: String::from(if plan.chosen == Some(place) {
+            "best here"
+        } else if verdict.is_right() {
+            "would do"
+        } else {
+            "not here"
+        }),
+        remark: some(verdict_in_words(verdict, plan)),
+    };
+    plan.verdicts.iter().enumerate().map(row).collect()
+}
+
+pub(super) fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
+    let length = |length: Length| write_length(length, plan.unit);
+    let mut said = Vec::new();
+    let off = verdict.larger.abs();
+    if off < plan.unit.shown_step() / 2.0 {
+        said.push(String::from("Its diameter is the one wanted."));
+    } else {
+        said.push(format!(
+            "{} {} than the {} wanted.",
+            length(off),
+            if verdict.larger > Length::ZERO {
+                "larger"
+            } else {
+                "smaller"
+            },
+            length(plan.wanted.unwrap_or_default())
+        ));
+    }
+    let needs = verdict.reach.map(|reach| reach.cup()).unwrap_or_default();
+    let depth = verdict.saw.depth.unwrap_or_default();
+    match verdict.depth {
+        Depth::Beside(by) => said.push(format!(
+            "It does not reach the tube: {} beside it.",
+            length(by)
+        )),
+        Depth::Enough | Depth::Unknown => {}
+        Depth::After(_) => said.push(format!(
+            "{} too shallow for the square blank, deep enough after a pre-cut.",
+            length(needs - depth)
+        )),
+        Depth::Bites(bites) => said.push(format!(
+            "{} too shallow: {bites} bites.",
+            length(needs - depth)
+        )),
+    }
+    if let (Some(left), Some(life)) = (verdict.saw.cuts_left(), verdict.saw.life) {
+        said.push(if verdict.worn {
+            format!(
+                "{left} of its {life} cuts left, {} needed: have a new one ready.",
+                verdict.needed
+            )
+        } else {
+            format!("{left} of its {life} cuts left.")
+        });
+    }
+    said.join(" ")
+}

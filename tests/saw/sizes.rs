@@ -1,0 +1,186 @@
+//! What is said where no saw is right: its size, its cuts, its reach, and what there is to cut.
+
+use copewright::job::saw::{
+    Depth, Method, Why, plan_ends, read_tools, saw_facts, verdicts_in_words,
+};
+use copewright::job::{AtHand, SawTyped};
+use copewright::stock::{HOLE_SAW_MATCH, hole_saw_match};
+use copewright::units::Unit;
+
+use crate::{end, mm, piece, plan, row, saw, saws, why};
+
+const UPRIGHT: &str = "branch=42.4&wall=2.6&main=48.3&angle=90&cut=saw";
+
+fn used(saw: SawTyped, cuts: &str, life: &str) -> SawTyped {
+    SawTyped {
+        cuts: cuts.into(),
+        life: life.into(),
+        ..saw
+    }
+}
+
+#[test]
+fn a_saw_passed_over_for_its_last_cuts_is_named_with_what_to_do() {
+    let brace = piece(&format!(
+        "a=coped&b=square&measured=centres&length=600&count=6&{UPRIGHT}"
+    ));
+    let old = used(saw("old", "48.3", "60"), "37", "40");
+    let planned = |own: &[SawTyped]| {
+        let (tools, _) = read_tools(&saws(own), Unit::Millimetre);
+        plan_ends(&brace, &tools, mm(3.0))[0].clone().unwrap()
+    };
+    let two = planned(&[old.clone(), saw("spare", "48", "60")]);
+    assert_eq!(two.chosen_saw().unwrap().saw.name, "spare");
+    assert!(
+        why(&two).ends_with(
+            " old has 3 cuts left and 6 are needed: take spare, or have a new one ready."
+        ),
+        "{}",
+        why(&two)
+    );
+    let words = verdicts_in_words(&two);
+    assert!(
+        words[0]
+            .remark
+            .as_ref()
+            .unwrap()
+            .ends_with("3 of its 40 cuts left, 6 needed: have a new one ready.")
+    );
+    // Alone it is taken all the same.
+    let one = planned(std::slice::from_ref(&old));
+    assert_eq!(one.method, Method::SawAsItIs);
+    assert!(
+        why(&one).ends_with(" old has 3 cuts left and 6 are needed: have a new one ready."),
+        "{}",
+        why(&one)
+    );
+    // One that would not have been taken new either, and one that lasts, are not spoken of.
+    let off = used(saw("off", "47.7", "60"), "40", "40");
+    let lasting = used(saw("spare", "48", "60"), "1", "40");
+    let quiet = planned(&[off, lasting]);
+    assert!(
+        !quiet.why.iter().any(|why| matches!(why, Why::Worn { .. })),
+        "{:?}",
+        quiet.why
+    );
+}
+
+#[test]
+fn a_branch_that_only_grazes_the_main_is_the_grinders() {
+    let deep = saws(&[saw("deep", "48.3", "90")]);
+    // 2 acos((40 − 24.15) / 21.2)
+    let grazing = plan(&end(&format!("{UPRIGHT}&offset=40")), &deep);
+    assert_eq!(grazing.method, Method::Grinder);
+    assert!(
+        why(&grazing).starts_with("Only 83° of the tube’s edge lands on the main: "),
+        "{}",
+        why(&grazing)
+    );
+    // 2 acos(13.85 / 21.2) is 98°.
+    let more = plan(&end(&format!("{UPRIGHT}&offset=38")), &deep);
+    assert_eq!(more.method, Method::SawAsItIs, "{}", why(&more));
+    // A thin main right across a wide branch lands on little of it, but on both sides.
+    let across = plan(
+        &end("branch=80&wall=4&main=20&angle=90&cut=saw"),
+        &saws(&[saw("thin", "20", "90")]),
+    );
+    assert_eq!(across.method, Method::SawAsItIs, "{}", why(&across));
+}
+
+#[test]
+fn a_saw_that_passes_beside_is_told_by_how_much() {
+    let thin = plan(
+        &end(&format!("{UPRIGHT}&offset=35")),
+        &saws(&[saw("thin", "10", "90")]),
+    );
+    // 35 − 5 − 21.2
+    let words = verdicts_in_words(&thin);
+    assert!(
+        words[0]
+            .remark
+            .as_ref()
+            .unwrap()
+            .contains("It does not reach the tube: 8.8 mm beside it."),
+        "{words:?}"
+    );
+    assert!(matches!(thin.verdicts[0].depth, Depth::Beside(_)));
+    // The main is met by 0.15 mm, a saw within the match passes by.
+    let near = plan(
+        &end(&format!("{UPRIGHT}&offset=45.2")),
+        &saws(&[saw("near", "47.6", "90")]),
+    );
+    assert_eq!(near.method, Method::Grinder);
+    assert!(
+        why(&near)
+            .contains("near does not reach the tube: at this offset it passes 0.2 mm beside it."),
+        "{}",
+        why(&near)
+    );
+}
+
+#[test]
+fn hole_saws_end_somewhere_unless_one_is_at_hand() {
+    let link = |branch: f64, main: f64| {
+        format!(
+            "branch={branch}&wall={}&main={main}&angle=90&cut=saw",
+            branch / 16.0
+        )
+    };
+    let none = AtHand::default();
+    let wide = end(&link(42.4, 600.0));
+    let without = plan(&wide, &none);
+    assert_eq!(without.method, Method::Grinder);
+    assert_eq!(without.rpm, None);
+    assert!(
+        why(&without).starts_with(
+            "A hole saw of 600 mm would be needed; the usual ones end at 152.4 mm (from memory), \
+             447.6 mm less. Grind to the line."
+        ),
+        "{}",
+        why(&without)
+    );
+    let own = plan(&wide, &saws(&[saw("ring", "600", "60")]));
+    assert_eq!(own.method, Method::SawAsItIs, "{}", why(&own));
+    // The largest and the smallest are usual themselves.
+    for main in [152.4, 14.3] {
+        let plan = plan(&end(&link(12.0, main)), &none);
+        assert_eq!(plan.method, Method::SawAsItIs, "{}", why(&plan));
+    }
+    let fine = plan(&end(&link(6.0, 6.0)), &none);
+    assert!(
+        why(&fine).contains("the usual ones begin at 14.29 mm (from memory), 8.29 mm more."),
+        "{}",
+        why(&fine)
+    );
+}
+
+#[test]
+fn between_two_sizes_the_nearest_is_told_with_its_gap() {
+    let draft = end("branch=49.5&wall=2.6&main=49.5&angle=90&cut=saw");
+    let facts = saw_facts(&plan(&draft, &AtHand::default()), &draft.template);
+    // The saw's circle touches in the middle; at the side, 24.75 mm out, it stands
+    // √(25.4² − 24.75²) − 0.65 = 5.06 mm above the main's axis, 25.26 mm from it.
+    assert_eq!(
+        row(&facts, "Saw").remark.as_ref().unwrap(),
+        "No saw of the common series matches. The nearest, 50.8 mm, is 1.3 mm too large and leaves \
+         a gap of up to 0.51 mm: take it where that can be filled, or grind to the line."
+    );
+    let own = plan(&draft, &saws(&[saw("own", "50.8", "60")]));
+    assert!(
+        why(&own).contains("own, is 1.3 mm too large. It leaves a gap of up to 0.51 mm. Get one"),
+        "{}",
+        why(&own)
+    );
+}
+
+#[test]
+fn a_match_shrinks_with_small_tubes() {
+    assert_eq!(hole_saw_match(mm(48.3)), HOLE_SAW_MATCH);
+    assert!((hole_saw_match(mm(3.0)).mm() - 0.093_75).abs() < 1e-12);
+    let tiny = end("branch=3&wall=0.3&main=3&angle=90&cut=saw");
+    let fits = |diameter: &str| {
+        let plan = plan(&tiny, &saws(&[saw("own", diameter, "20")]));
+        plan.verdicts[0].fits
+    };
+    assert!(fits("3.09") && !fits("3.2") && !fits("2.8"));
+}
