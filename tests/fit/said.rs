@@ -508,3 +508,22 @@ fn ranges_of_access_are_those_of_the_code() {
         assert_eq!(Access::of(deg(psi)), access, "{psi}");
     }
 }
+
+#[test]
+fn a_gap_over_the_limit_by_less_than_is_shown_is_just_over() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let widest = |most: &str| {
+        let typed = asked(&[
+            (FitField::Size, "48"),
+            (FitField::Tight, "0"),
+            (FitField::Most, most),
+        ]);
+        let report = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
+        (report.fit.widest().gap.mm(), report.gaps[0].remark.clone())
+    };
+    let (gap, _) = widest("1");
+    let (_, said) = widest(&format!("{}", gap - 0.001));
+    assert!(said.contains("just over the"), "{said}");
+    let (_, said) = widest(&format!("{}", gap - 0.1));
+    assert!(said.contains("0.1 mm over the"), "{said}");
+}

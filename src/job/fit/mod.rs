@@ -16,7 +16,7 @@ pub use typed::{FitField, FitTyped, Process};
 use crate::cope::fit::SlipKind;
 use crate::job::Draft;
 use crate::joint::{Main, Shape};
-use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
+use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_small as small};
 
 /// A number with its name and what it means.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,16 +40,6 @@ impl FitFact {
             band: None,
         }
     }
-}
-
-/// A gap or another small length: in decimals, for no tape shows it.
-fn small(length: Length, unit: Unit) -> String {
-    let decimals = if unit.is_inch() {
-        Unit::Inch
-    } else {
-        Unit::Millimetre
-    };
-    write_length(length, decimals)
 }
 
 /// A turn to the whole degree.

@@ -139,11 +139,17 @@ fn judged(gap: Length, asked: &FitAsked, unit: Unit) -> String {
             "can be filled with {process}: up to {}",
             small(limits.most, unit)
         ),
-        _ => format!(
-            "too wide for {process}: {} over the {} that can be filled",
-            small(gap - limits.most, unit),
-            small(limits.most, unit)
-        ),
+        _ => {
+            let over = small(gap - limits.most, unit);
+            // What rounds to nothing is over all the same.
+            let over = if over == small(Length::ZERO, unit) {
+                String::from("just")
+            } else {
+                over
+            };
+            let most = small(limits.most, unit);
+            format!("too wide for {process}: {over} over the {most} that can be filled")
+        }
     }
 }
 
