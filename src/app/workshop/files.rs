@@ -15,7 +15,7 @@ use crate::app::workshop::print::{Shown, request};
 use crate::app::workshop::worker::{Make, Request, SleeveInMm};
 use crate::job::EndKind;
 use crate::piece::{Side, SleeveError, SleeveSizes};
-use crate::units::{LENGTH_LIMIT, Length, Unit, read_length, write_length};
+use crate::units::{LENGTH_LIMIT, Length, Unit, read_length, write_small};
 
 /// The menu's id.
 const MENU: &str = "files";
@@ -280,7 +280,7 @@ impl Files {
         .attr("id", field.id)
         .attr("aria-describedby", &problem_id)
         .attr_of("placeholder", move || {
-            let usual = (field.usual)().map(|usual| write_length(usual, self.unit()));
+            let usual = (field.usual)().map(|usual| write_small(usual, self.unit()));
             Some(usual.unwrap_or_else(|| String::from(field.instead)))
         })
         .truth_of("aria-invalid", move || !problem.with(String::is_empty))
