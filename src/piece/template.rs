@@ -3,14 +3,17 @@
 //! On paper the printed side faces out, the cut is at the top and the tube's body at the bottom;
 //! distances *around* grow to the left from the zero line, as turns do.
 
-use crate::cope::Cope;
+use crate::cope::{Cope, Extreme};
 use crate::joint::JointError;
 use crate::piece::Wrap;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, sort_by_number};
 
 /// Least paper kept between the short point and the mark line, so that the strip holds together
 /// and can be taped.
 const LEAST_BODY: Length = Length::from_mm(25.0);
+
+/// A line that strays from a height by no more than this is level.
+const LEVEL: Length = Length::from_mm(1e-6);
 
 /// Largest distance on paper between the printed line and the computed one.
 pub const LINE_TOLERANCE: Length = Length::from_mm(0.01);
@@ -197,23 +200,56 @@ impl Template {
         self.station(self.heel_turn + Angle::HALF)
     }
 
-    /// Every place where the long point is reached.
+    /// Every place where the long point is reached; a level stretch counts once, at its middle.
     #[must_use]
     pub fn long_points(&self) -> Vec<Station> {
-        self.stations(&self.cope.long_point().turns)
+        self.stations(self.cope.long_point())
     }
 
-    /// Every place where the short point is reached.
+    /// Every place where the short point is reached; a level stretch counts once, at its middle.
     #[must_use]
     pub fn short_points(&self) -> Vec<Station> {
-        self.stations(&self.cope.short_point().turns)
+        self.stations(self.cope.short_point())
     }
 
-    fn stations(&self, from_heel: &[Angle]) -> Vec<Station> {
-        from_heel
-            .iter()
-            .map(|turn| self.station(*turn + self.heel_turn))
+    fn stations(&self, extreme: &Extreme) -> Vec<Station> {
+        self.middles(extreme)
+            .into_iter()
+            .map(|turn| self.station(turn + self.heel_turn))
             .collect()
+    }
+
+    /// The turns of an extreme; of those that a level stretch joins, the middle one.
+    fn middles(&self, extreme: &Extreme) -> Vec<Angle> {
+        let turns = &extreme.turns;
+        let to_next = |at: usize| {
+            let next = turns[(at + 1) % turns.len()];
+            let by = (next - turns[at]).within_turn();
+            if by > Angle::ZERO { by } else { Angle::FULL }
+        };
+        let is_level = |at: usize| {
+            [0.25, 0.5, 0.75].into_iter().all(|part| {
+                let height = self.cope.at(turns[at] + to_next(at) * part).height();
+                (height - extreme.height).abs() <= LEVEL
+            })
+        };
+        let level: Vec<bool> = (0..turns.len()).map(is_level).collect();
+        let Some(last) = level.iter().position(|level| !level) else {
+            // Level all round.
+            return turns.first().copied().into_iter().collect();
+        };
+        let mut middles = Vec::new();
+        let mut stretch = Angle::ZERO;
+        for at in (1..=turns.len()).map(|step| (last + step) % turns.len()) {
+            if level[at] {
+                stretch = stretch + to_next(at);
+            } else {
+                middles.push((turns[at] - stretch * 0.5).within_turn());
+                stretch = Angle::ZERO;
+            }
+        }
+        sort_by_number(&mut middles, |turn| turn.rad());
+        middles
     }
 
     /// Height above the mark line of a height from the joint centre.

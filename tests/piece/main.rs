@@ -10,6 +10,7 @@ mod fabrication;
 mod identities;
 mod mass;
 mod pair;
+mod places;
 mod random;
 mod refusals;
 mod remake;

@@ -123,14 +123,19 @@ impl Contents<'_> {
     /// All pieces.
     fn table(&self, flow: &mut Flow, before: usize) {
         let width = flow.width();
+        let tube = if self.order.unit.is_inch() {
+            40.0
+        } else {
+            29.0
+        };
         let columns = columns(
             width,
             &[
                 ("no.", 9.0, true),
                 ("piece", 0.0, false),
                 ("make", 11.0, true),
-                ("tube", 29.0, false),
-                ("blank to cut", 31.0, true),
+                ("tube", tube, false),
+                ("blank to cut", 27.0, true),
                 ("templates", 21.0, false),
                 ("piece", 12.0, false),
             ],

@@ -238,13 +238,17 @@ fn write_in(bar: &mut Drawing, texts: &[String], from: f64, to: f64) {
 /// All pieces with their masses.
 fn table(flow: &mut Flow, of: &TubeCutList, unit: Unit) {
     let width = flow.width();
-    let masses = if unit.is_inch() { 30.0 } else { 20.0 };
+    let (lengths, masses) = if unit.is_inch() {
+        (38.0, 36.0)
+    } else {
+        (26.0, 20.0)
+    };
     let columns = columns(
         width,
         &[
             ("no.", 8.0, true),
             ("piece", 0.0, false),
-            ("length", 34.0, true),
+            ("length", lengths, true),
             ("pieces", 12.0, true),
             ("mass of one", masses, true),
             ("in all", masses, true),
