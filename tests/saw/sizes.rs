@@ -184,3 +184,25 @@ fn a_match_shrinks_with_small_tubes() {
     };
     assert!(fits("3.09") && !fits("3.2") && !fits("2.8"));
 }
+
+#[test]
+fn ears_are_measured_and_the_smallest_are_not_nothing() {
+    let said = |link: &str, diameter: &str| {
+        let draft = end(&format!("wall=2&angle=90&cut=saw&{link}"));
+        let at_hand = saws(&[saw("own", diameter, "60")]);
+        let facts = saw_facts(&plan(&draft, &at_hand), &draft.template);
+        row(&facts, "To grind off after the saw").value.clone()
+    };
+    // Two ears, each of area 2 r (r − S), √(r² − S²) tall: the closed form of tubes of one size.
+    assert_eq!(
+        said("branch=40&main=40", "39.5"),
+        "0.2 cm² in 2 ears, 3.15 mm tall"
+    );
+    // The saw's edge is 30 mm from its axis; the line falls there from √(30.15² − 30²) = 3 mm to
+    // nothing within a degree.
+    let sliver = said("branch=26.9&main=60.3&offset=22", "60");
+    assert!(
+        sliver.starts_with("less than 0.1 cm² in 1 ear, 2."),
+        "{sliver}"
+    );
+}

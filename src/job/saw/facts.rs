@@ -3,7 +3,7 @@
 use crate::cope::saw::PreCut;
 use crate::piece::Template;
 use crate::stock::{CUTTING_SPEED_SOURCE, hole_saws};
-use crate::units::{Angle, Length, write_angle, write_fixed, write_length};
+use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
 
 use super::choice::gap_left;
 use super::judged::verdict_in_words;
@@ -20,8 +20,19 @@ pub struct SawFact {
     pub remark: Option<String>,
 }
 
-/// Square millimetres in a square centimetre and in a square inch.
-const AREAS: [f64; 2] = [100.0, 645.16];
+/// An area as it is judged by eye.
+fn write_area(mm2: f64, unit: Unit) -> String {
+    let (own, mark, places, least) = if unit.is_inch() {
+        (mm2 / 645.16, "in²", 2, 0.01)
+    } else {
+        (mm2 / 100.0, "cm²", 1, 0.1)
+    };
+    if own < least {
+        format!("less than {least} {mark}")
+    } else {
+        format!("{} {mark}", write_fixed(own, places))
+    }
+}
 
 /// Everything about cutting one end, in the order of use. `template` is the one planned.
 #[must_use]
@@ -266,12 +277,7 @@ impl Rows<'_> {
 
     fn leftover(&mut self) {
         let Some(ears) = self.plan.ears else { return };
-        let inch = self.plan.unit.is_inch();
-        let area = if inch {
-            format!("{} in²", write_fixed(ears.area_mm2 / AREAS[1], 2))
-        } else {
-            format!("{} cm²", write_fixed(ears.area_mm2 / AREAS[0], 1))
-        };
+        let area = write_area(ears.area_mm2, self.plan.unit);
         let value = format!(
             "{area} in {} ear{}, {} tall",
             ears.count,

@@ -257,7 +257,9 @@ impl Why {
                 needed,
                 taken,
             } => format!(
-                "{name} has {left} cuts left and {needed} are needed: {}.",
+                "{name} has {left} cut{} left and {needed} {} needed: {}.",
+                if *left == 1 { "" } else { "s" },
+                if *needed == 1 { "is" } else { "are" },
                 taken.as_ref().map_or_else(
                     || String::from("have a new one ready"),
                     |taken| format!("take {taken}, or have a new one ready")
