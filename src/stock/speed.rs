@@ -5,9 +5,9 @@ use std::f64::consts::PI;
 use crate::units::Length;
 
 /// Where the cutting speeds come from.
-pub const CUTTING_SPEED_SOURCE: &str = "Mild steel: 27 m/min (90 ft/min), the speed that the usual table of bi-metal hole saws comes \
+pub const CUTTING_SPEED_SOURCE: &str = "Mild steel: 27.4 m/min (90 ft/min), the speed that the usual table of bi-metal hole saws comes \
      to, with cutting oil and clamped work; stainless steel: about half of it, as the same table \
-     says. Aluminium: 75 m/min (250 ft/min), from memory. Turns per minute = speed / (π × diameter).";
+     says. Aluminium: 76.2 m/min (250 ft/min), from memory. Turns per minute = speed / (π × diameter).";
 
 /// Speed of the teeth over the work.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,9 +1,10 @@
 //! Where the depth of a saw has a closed form.
 
-use copewright::cope::saw::{Blank, ears, reach};
+use copewright::cope::fit::{Fit, Slip};
+use copewright::cope::saw::{Blank, ears, gap_of_saw, reach};
 use proptest::prelude::*;
 
-use crate::{mm, round};
+use crate::{deg, mm, round};
 
 proptest! {
     /// At 90° the saw's axis is square to the tube and depth is x. A slice at y across the tube is
@@ -78,4 +79,28 @@ fn ears_are_what_a_narrow_saw_passes_beside() {
     assert!((found.tallest.mm() - tallest).abs() < 0.05, "{found:?}");
     let none = ears(&cope, mm(40.0), &blank).unwrap();
     assert_eq!((none.count, none.area_mm2), (0, 0.0));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+    /// In closed form and by pushing the cut end home in space.
+    #[test]
+    fn the_gap_of_another_saw_is_that_of_the_predicted_fit(
+        main in 25.0..120.0_f64,
+        part in 0.3..1.0_f64,
+        aside in 0.0..0.9_f64,
+        angle in 25.0..90.0_f64,
+        larger in -0.03..0.03_f64,
+        gap in prop_oneof![Just(0.0), 0.5..2.0_f64],
+    ) {
+        let branch = main * part;
+        let offset = aside * (main + branch) / 2.0 * 0.8;
+        let cope = round([branch, branch * 0.05, main], angle, offset, gap);
+        let larger = mm(main * larger);
+        let slip = Slip { size: larger, ..Slip::NONE };
+        let fit = Fit::new(&cope, &slip, deg(0.0)).unwrap();
+        let own = gap_of_saw(&cope, mm(main + 2.0 * gap) + larger).unwrap();
+        let apart = (own - fit.widest().gap).mm().abs();
+        prop_assert!(apart < 1e-4, "{own:?} {:?}", fit.widest());
+    }
 }

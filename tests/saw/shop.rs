@@ -41,7 +41,7 @@ fn clamp_and_room_are_checked_on_the_piece() {
     let off = rows.iter().find(|row| row.label == "Off square").unwrap();
     assert_eq!(off.ends, ["30°", "30°"]);
     // Heels on opposite sides: the line that faced the saw is kept there, so half a turn is left.
-    let between = between_ends(&piece).unwrap();
+    let between = between_ends(&piece, Side::A).unwrap();
     assert!(between.contains("roll it by 180°"), "{between}");
     let blank = write_length(piece.piece.lengths().blank, Unit::Millimetre);
     assert!(
@@ -122,7 +122,7 @@ proptest! {
              &b-main=48.3&b-angle=60&b-cut=saw&b-turn={turn_b}"
         );
         let piece = piece(&link);
-        let words = between_ends(&piece).unwrap();
+        let words = between_ends(&piece, Side::A).unwrap();
         let [a, b] = Side::BOTH.map(|side| piece.piece.end_frame(side));
         let dot: f64 = (0..3).map(|i| a.x[i] * b.x[i]).sum();
         let roll = dot.clamp(-1.0, 1.0).acos().to_degrees();
@@ -132,10 +132,11 @@ proptest! {
         }
         let said = words.split("roll it by ").nth(1).unwrap().split('°').next().unwrap();
         prop_assert!((said.parse::<f64>().unwrap() - roll).abs() < 0.01, "{words} {roll}");
-        let line = words.split("the line at ").nth(1).unwrap().split('°').next().unwrap();
+        let line = words.split("toe, line ").nth(1).unwrap().split('°').next().unwrap();
         let line = line.parse::<f64>().unwrap();
         // The zero line's own frame turned to that line shows away from end B's heel.
-        let named = copewright::piece::Frame::START.around(deg(line), mm(1.0));
+        // End B's template counts its lines the other way round.
+        let named = copewright::piece::Frame::START.around(deg(-line), mm(1.0));
         let away: f64 = (0..3).map(|i| named[i] * b.x[i]).sum();
         prop_assert!((away + 1.0).abs() < 1e-6, "{words}: {away}");
     }

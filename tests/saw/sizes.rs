@@ -206,3 +206,74 @@ fn ears_are_measured_and_the_smallest_are_not_nothing() {
         "{sliver}"
     );
 }
+
+#[test]
+fn of_two_saws_the_one_that_leaves_less_gap_is_best() {
+    // On tubes of one size a saw smaller by little leaves the sides standing: √(R² − S²) off, less
+    // R − S at the heel; one larger by more leaves half of what it is larger by.
+    let draft = end("branch=48.3&wall=2.6&main=48.3&angle=70&cut=saw");
+    let own = saws(&[saw("small", "48", "60"), saw("large", "48.7", "60")]);
+    let planned = plan(&draft, &own);
+    assert_eq!(planned.chosen_saw().unwrap().saw.name, "large");
+    let words = verdicts_in_words(&planned);
+    let remark = |at: usize| words[at].remark.clone().unwrap();
+    assert_eq!(words[1].value, "best here");
+    assert!(
+        remark(0).contains("0.3 mm smaller than the 48.3 mm wanted: leaves up to 2.54 mm of gap.")
+    );
+    assert!(
+        remark(1).contains("0.4 mm larger than the 48.3 mm wanted: leaves up to 0.18 mm of gap.")
+    );
+}
+
+#[test]
+fn bites_are_counted_after_the_straight_cut() {
+    // With grip stock the square blank is far deeper than the line.
+    let link = "a=coped&b=square&measured=centres&length=600&gripa=60\
+                &branch=33.7&wall=2.6&main=48.3&angle=45&cut=saw";
+    let (tools, _) = read_tools(&saws(&[saw("own", "48.3", "38")]), Unit::Millimetre);
+    let [Some(planned), _] = plan_ends(&piece(link), &tools, mm(3.0)) else {
+        panic!("end A is coped")
+    };
+    let square = planned.reach.unwrap().cup();
+    let after = planned.reach_after.unwrap().cup();
+    assert!(
+        square > mm(76.0) && after > mm(38.0) && after < mm(76.0),
+        "{square:?} {after:?}"
+    );
+    assert_eq!(planned.chosen_saw().unwrap().depth, Depth::Bites(2));
+    assert_eq!(planned.method, Method::SawAfterPreCut, "{}", why(&planned));
+    assert!(why(&planned).contains("Go in 2 bites"), "{}", why(&planned));
+}
+
+#[test]
+fn a_saw_for_both_ends_must_last_for_both() {
+    let link = "a=coped&b=coped&measured=centres&length=600&count=2\
+                &branch=42.4&wall=2.6&main=48.3&angle=90&cut=saw\
+                &b-main=48.3&b-angle=80&b-cut=saw";
+    let planned = |left: &str| {
+        let own = saws(&[used(saw("old", "48.3", "90"), left, "60")]);
+        let (tools, _) = read_tools(&own, Unit::Millimetre);
+        plan_ends(&piece(link), &tools, mm(3.0)).map(Option::unwrap)
+    };
+    for end in &planned("57") {
+        let said = why(end);
+        assert!(
+            said.contains("old has 3 cuts left and 4 are needed: have a new one ready."),
+            "{said}"
+        );
+    }
+    for end in &planned("56") {
+        assert!(!why(end).contains("cuts left"), "{}", why(end));
+    }
+}
+
+#[test]
+fn where_a_saw_cannot_be_used_none_is_the_best() {
+    let draft = end("branch=33.7&wall=2.6&main=42.4&angle=15&cut=saw");
+    let planned = plan(&draft, &saws(&[saw("own", "42.4", "200")]));
+    assert_eq!(planned.method, Method::Grinder);
+    assert_eq!(verdicts_in_words(&planned)[0].value, "of the right size");
+    let facts = saw_facts(&planned, &draft.template);
+    assert_eq!(row(&facts, "Depth it needs for that").remark, None);
+}

@@ -11,8 +11,8 @@ use crate::app::workshop::hand::at_hand;
 use crate::cope::CutMethod;
 use crate::job::AtHand;
 use crate::job::saw::{
-    EndPlan, PRE_CUT_CLEARANCE, SawCaution, SawFact, between_ends, plan_end, plan_ends,
-    pre_cut_on_paper, read_clearance, read_tools, saw_facts, saw_on_sheet, side_by_side,
+    EndPlan, Method, PRE_CUT_CLEARANCE, SawCaution, SawFact, between_ends, first_end, plan_end,
+    plan_ends, pre_cut_on_paper, read_clearance, read_tools, saw_facts, saw_on_sheet, side_by_side,
     verdicts_in_words,
 };
 use crate::piece::Side;
@@ -105,7 +105,9 @@ impl Plans {
             planned.cautions = told
                 .map(|caution| caution.sentence(plan, draft.unit))
                 .collect();
-            let chosen = plan.chosen_saw().map(|verdict| verdict.saw.diameter);
+            let sawn = plan.method != Method::Grinder;
+            let chosen = plan.chosen_saw().filter(|_| sawn);
+            let chosen = chosen.map(|verdict| verdict.saw.diameter);
             let by_saw = template.cope().method() == CutMethod::Saw;
             self.saw.set(chosen.filter(|_| by_saw));
         }
@@ -117,7 +119,7 @@ impl Plans {
                     vec![row.label.to_owned(), a, b]
                 })
                 .collect();
-            planned.between = between_ends(piece).filter(|_| !planned.both.is_empty());
+            planned.between = first_end(&plans).and_then(|first| between_ends(piece, first));
         }
         self.planned.set(planned);
     }

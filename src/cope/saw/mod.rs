@@ -10,7 +10,9 @@ mod extreme;
 mod finished;
 mod pre_cut;
 mod reach;
+mod saddle;
 
 pub use ears::{Ears, ears};
 pub use pre_cut::{PRE_CUT_STEEPEST, PreCut, PreCutter};
 pub use reach::{Blank, Reach, reach};
+pub use saddle::gap_of_saw;

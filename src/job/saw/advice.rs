@@ -7,7 +7,7 @@ use crate::job::caution::{SAW_AGGRESSIVE, SAW_HOPELESS};
 use crate::stock::{hole_saw_match, hole_saws};
 use crate::units::{Angle, Length, sort_by_number};
 
-use super::choice::{Depth, Verdict, gap_left};
+use super::choice::{Depth, Verdict};
 use super::plan::{EndPlan, Method};
 use super::tools::Tools;
 use super::why::Why;
@@ -68,7 +68,7 @@ pub(super) fn advise(plan: &EndPlan, cope: &Cope, tools: &Tools) -> (Method, Vec
         if let Some(why) = no_such_saw(plan) {
             against.push(why);
         } else if !tools.saws.is_empty() {
-            against.push(none_right(plan, cope));
+            against.push(none_right(plan));
         }
     }
     if !against.is_empty() {
@@ -159,7 +159,7 @@ fn worn(plan: &EndPlan, chosen: &Verdict) -> Vec<Why> {
 }
 
 /// Why none of the saws at hand is right.
-fn none_right(plan: &EndPlan, cope: &Cope) -> Why {
+fn none_right(plan: &EndPlan) -> Why {
     let wanted = plan.wanted.unwrap_or_default();
     let mut fit: Vec<&Verdict> = plan
         .verdicts
@@ -171,14 +171,14 @@ fn none_right(plan: &EndPlan, cope: &Cope) -> Why {
     });
     if let Some(deepest) = fit.first() {
         let name = deepest.saw.name.clone();
-        return match (deepest.depth, deepest.reach, deepest.saw.depth) {
-            (Depth::Bites(bites), Some(reach), Some(has)) => Why::Shallow {
+        return match (deepest.depth, deepest.saw.depth) {
+            (Depth::Bites(bites), Some(has)) => Why::Shallow {
                 name,
                 has,
-                needs: reach.cup(),
+                needs: deepest.needs,
                 bites,
             },
-            (Depth::Beside(by), ..) => Why::Beside { name, by },
+            (Depth::Beside(by), _) => Why::Beside { name, by },
             _ => Why::Beside {
                 name,
                 by: Length::ZERO,
@@ -193,7 +193,7 @@ fn none_right(plan: &EndPlan, cope: &Cope) -> Why {
             name: nearest.saw.name.clone(),
             larger: nearest.larger,
             most: hole_saw_match(wanted),
-            gap: gap_left(cope, nearest.larger),
+            gap: (nearest.gap > Length::ZERO).then_some(nearest.gap),
         },
         None => Why::NoSaws { wanted },
     }

@@ -1,10 +1,9 @@
 //! Which of the saws at hand is the best for an end, and why each of the others is not.
 
-use crate::cope::fit::{Fit, Slip};
-use crate::cope::saw::{Blank, PreCut, PreCutter, Reach, reach};
-use crate::cope::{Cope, CutMethod};
+use crate::cope::Cope;
+use crate::cope::saw::{Blank, PreCut, PreCutter, Reach, gap_of_saw, reach as reach_in};
 use crate::stock::hole_saw_match;
-use crate::units::{Angle, Length};
+use crate::units::Length;
 
 use super::plan::BITES_MAX;
 use super::tools::OwnSaw;
@@ -18,7 +17,7 @@ pub enum Depth {
     After(PreCut),
     /// Nobody said how deep it is.
     Unknown,
-    /// The line itself is longer than it is deep: so many bites, with what is loose taken out
+    /// Whatever is cut off before, it is too shallow: so many bites, with what is loose taken out
     /// between them.
     Bites(u32),
     /// It passes beside the tube, that far off.
@@ -34,8 +33,13 @@ pub struct Verdict {
     pub larger: Length,
     /// Whether that is a match.
     pub fits: bool,
+    /// The widest gap that it leaves.
+    pub gap: Length,
     /// How deep it must reach in the square blank.
     pub reach: Option<Reach>,
+    /// How deep it must reach at least, where it goes in bites: after the straight cut that takes
+    /// most off, if that spares it something.
+    pub needs: Length,
     /// Whether it is that deep.
     pub depth: Depth,
     /// Whether it has fewer cuts left than are wanted.
@@ -45,7 +49,8 @@ pub struct Verdict {
 }
 
 impl Verdict {
-    /// Smaller is better: how deep it is, worn or not, how far off in diameter, mm.
+    /// Smaller is better: how deep it is, worn or not, the gap that it leaves, mm. A saw too small
+    /// by a little may leave more than one too large by more.
     pub(super) fn rank(&self) -> (u32, bool, f64) {
         let depth = match self.depth {
             Depth::Enough => 0,
@@ -54,13 +59,13 @@ impl Verdict {
             Depth::Bites(bites) => bites.saturating_add(3),
             Depth::Beside(_) => u32::MAX,
         };
-        (depth, self.worn, self.larger.abs().mm())
+        (depth, self.worn, self.gap.mm())
     }
 
     /// The same as if it were new.
     pub(super) fn unworn_rank(&self) -> (u32, bool, f64) {
-        let (depth, _, off) = self.rank();
-        (depth, false, off)
+        let (depth, _, gap) = self.rank();
+        (depth, false, gap)
     }
 
     /// Whether it can cut the end at all.
@@ -75,11 +80,12 @@ impl Verdict {
     }
 }
 
-/// Judges every saw for an end of `count` pieces; `wanted` is the diameter of the joint.
+/// Judges every saw for an end that is cut `count` times; `wanted` is the diameter of the joint.
+/// The blanks are the square one and what is left of it by the straight cut that takes most off.
 pub(super) fn verdicts(
     cope: &Cope,
     cutter: &PreCutter,
-    blank: &Blank,
+    [blank, after]: [&Blank; 2],
     wanted: Length,
     saws: &[OwnSaw],
     count: u32,
@@ -88,7 +94,10 @@ pub(super) fn verdicts(
         let larger = saw.diameter - wanted;
         // A thousandth over is the rounding of inches, not another saw.
         let fits = larger.abs() <= hole_saw_match(wanted) + Length::from_mm(0.001);
-        let reach = reach(cope.joint(), saw.diameter, blank);
+        let reach = reach_in(cope.joint(), saw.diameter, blank);
+        let square = reach.map(|reach| reach.cup()).unwrap_or_default();
+        let spared = reach_in(cope.joint(), saw.diameter, after);
+        let needs = spared.map_or(square, |spared| spared.cup().min(square));
         let depth = match (reach, saw.depth) {
             (None, _) => {
                 let reach = saw.diameter / 2.0 + cope.joint().branch().outside_radius();
@@ -96,18 +105,20 @@ pub(super) fn verdicts(
                 Depth::Beside(by.max(Length::ZERO))
             }
             (Some(_), None) => Depth::Unknown,
-            (Some(reach), Some(depth)) if reach.cup() <= depth => Depth::Enough,
+            (Some(_), Some(depth)) if square <= depth => Depth::Enough,
             // No search for a saw that is out of the question.
-            (Some(reach), Some(depth)) => fits
+            (Some(_), Some(depth)) => fits
                 .then(|| cutter.least_for(saw.diameter, depth, blank))
                 .flatten()
-                .map_or_else(|| Depth::Bites(bites(reach.cup(), depth)), Depth::After),
+                .map_or_else(|| Depth::Bites(bites(needs, depth)), Depth::After),
         };
         Verdict {
             saw: saw.clone(),
             larger,
             fits,
+            gap: gap_of_saw(cope, saw.diameter).unwrap_or_default(),
             reach,
+            needs,
             depth,
             needed: count,
             worn: saw.cuts_left().is_some_and(|left| left < count),
@@ -132,19 +143,8 @@ pub(super) fn best(verdicts: &[Verdict]) -> Option<usize> {
     best.map(|(place, _)| place)
 }
 
-/// The widest gap that a saw leaves which is larger than the wanted one by that much, below 0
-/// smaller; `None` where there is no such saw.
-pub(super) fn gap_left(cope: &Cope, larger: Length) -> Option<Length> {
-    let cope = Cope::new(cope.joint(), CutMethod::Saw, cope.gap()).ok()?;
-    let slip = Slip {
-        size: larger,
-        ..Slip::NONE
-    };
-    let fit = Fit::new(&cope, &slip, Angle::ZERO).ok()?;
-    Some(fit.widest().gap)
-}
-
 fn bites(cup: Length, depth: Length) -> u32 {
     const MOST: f64 = 1000.0;
-    (cup / depth).ceil().min(MOST) as u32
+    // One would be deep enough, which it is not.
+    (cup / depth).ceil().clamp(2.0, MOST) as u32
 }

@@ -1,11 +1,10 @@
 //! The plan in words: rows to show as they are.
 
-use crate::cope::saw::PreCut;
+use crate::cope::saw::{PreCut, gap_of_saw};
 use crate::piece::Template;
 use crate::stock::{CUTTING_SPEED_SOURCE, hole_saws};
-use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length};
+use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length, write_small};
 
-use super::choice::gap_left;
 use super::judged::verdict_in_words;
 use super::plan::{EndPlan, Method};
 
@@ -129,7 +128,7 @@ impl Rows<'_> {
             })
             .unwrap_or_default();
         let larger = nearest - wanted;
-        let gap = gap_left(self.template.cope(), larger).unwrap_or_default();
+        let gap = gap_of_saw(self.template.cope(), nearest).unwrap_or_default();
         format!(
             "No saw of the common series matches. The nearest, {}, is {} too {} and leaves a gap of \
              up to {}: take it where that can be filled, or grind to the line.",
@@ -152,7 +151,6 @@ impl Rows<'_> {
             let (value, remark) = offset(plan, self.template);
             self.add("Offset to dial in", value, remark);
         }
-        self.add("Goes in first", plan.side.name(), None);
         let heel = write_angle(self.template.heel_turn());
         let toe = write_angle((self.template.heel_turn() + Angle::HALF).within_turn());
         if plan.setting.offset == Some(Length::ZERO) && square {
@@ -189,10 +187,11 @@ impl Rows<'_> {
         self.add("Saw travels, first touch to clear", value, None);
         let depth = plan.chosen_saw().and_then(|own| own.saw.depth);
         let compared = |needs: Length| {
-            let has = depth?;
+            let has = depth.filter(|_| plan.method != Method::Grinder)?;
             let rest = write_length((has - needs).abs(), plan.unit);
+            let enough = needs <= has;
             let has = write_length(has, plan.unit);
-            Some(if needs <= depth? {
+            Some(if enough {
                 format!("The saw’s {has} are enough, {rest} to spare.")
             } else {
                 format!("The saw’s {has} are {rest} too few.")
@@ -266,7 +265,7 @@ impl Rows<'_> {
             let value = format!("{} on line {opposite}", self.length(out));
             self.add("Pre-cut, opposite side from the long point", value, None);
         }
-        let value = self.length(self.plan.clearance);
+        let value = write_small(self.plan.clearance, self.plan.unit);
         let remark = "Measured along the tube; the dashed line of the template shows it.";
         self.add(
             "Pre-cut stays clear of the line by",

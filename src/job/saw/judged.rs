@@ -1,22 +1,22 @@
 //! What is said of each saw at hand for an end.
 
-use crate::units::{Length, write_length};
+use crate::units::{Length, write_length, write_small};
 
 use super::choice::{Depth, Verdict};
 use super::facts::{SawFact, some};
-use super::plan::EndPlan;
+use super::plan::{EndPlan, Method};
 
 /// Every saw at hand with what speaks for or against it.
 #[must_use]
 pub fn verdicts_in_words(plan: &EndPlan) -> Vec<SawFact> {
     let row = |(place, verdict): (usize, &Verdict)| SawFact {
         label: verdict.saw.name.clone(),
-        value: String::from(if plan.chosen == Some(place) {
-            "best here"
-        } else if verdict.is_right() {
-            "would do"
-        } else {
-            "not here"
+        value: String::from(match plan.method {
+            _ if !verdict.is_right() => "not here",
+            // Something else than the saws speaks against a saw.
+            Method::Grinder => "of the right size",
+            _ if plan.chosen == Some(place) => "best here",
+            _ => "would do",
         }),
         remark: some(verdict_in_words(verdict, plan)),
     };
@@ -30,8 +30,14 @@ pub(super) fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
     if off < plan.unit.shown_step() / 2.0 {
         said.push(String::from("Its diameter is the one wanted."));
     } else {
+        let gap = if verdict.gap < plan.unit.shown_step() / 2.0 {
+            String::new()
+        } else {
+            let gap = write_small(verdict.gap, plan.unit);
+            format!(": leaves up to {gap} of gap")
+        };
         said.push(format!(
-            "{} {} than the {} wanted.",
+            "{} {} than the {} wanted{gap}.",
             length(off),
             if verdict.larger > Length::ZERO {
                 "larger"
@@ -42,6 +48,11 @@ pub(super) fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
         ));
     }
     let needs = verdict.reach.map(|reach| reach.cup()).unwrap_or_default();
+    let needs = if matches!(verdict.depth, Depth::Bites(_)) {
+        verdict.needs
+    } else {
+        needs
+    };
     let depth = verdict.saw.depth.unwrap_or_default();
     match verdict.depth {
         Depth::Beside(by) => said.push(format!(

@@ -16,7 +16,7 @@ mod tools;
 mod wear;
 mod why;
 
-pub use both::{SideBySide, between_ends, side_by_side};
+pub use both::{SideBySide, between_ends, first_end, side_by_side};
 pub use caution::SawCaution;
 pub use choice::{Depth, Verdict};
 pub use cuts::{planned_cuts, shop_cut, shop_cuts};

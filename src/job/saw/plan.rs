@@ -12,7 +12,7 @@ use crate::units::{Angle, Length, Unit};
 use super::advice::advise;
 use super::choice::{self, Depth, Verdict};
 use super::room::Room;
-use super::tools::Tools;
+use super::tools::{OwnSaw, Tools};
 use super::why::Why;
 
 /// How far a pre-cut stays from the line, along the tube, where nothing is typed: a saw's kerf and
@@ -110,18 +110,35 @@ impl EndPlan {
 /// Plans the ends of a piece that are coped, end A first.
 #[must_use]
 pub fn plan_ends(piece: &PieceDraft, tools: &Tools, clearance: Length) -> [Option<EndPlan>; 2] {
-    Side::BOTH.map(|side| {
+    let plan = |side: Side, cuts: u32| {
         let template = piece.piece.end(side).template()?;
         let unit = piece.unit;
-        Some(plan_end(
-            template,
-            side,
-            Some(piece),
+        Some(plan_counted(
+            (template, side),
+            (Some(piece), cuts),
             unit,
             tools,
             clearance,
         ))
-    })
+    };
+    let plans = Side::BOTH.map(|side| plan(side, piece.count));
+    // A saw that both ends take must last for both.
+    let cuts = piece.count.saturating_mul(2);
+    match shared_saw(&plans).and_then(OwnSaw::cuts_left) {
+        Some(left) if left < cuts => Side::BOTH.map(|side| plan(side, cuts)),
+        _ => plans,
+    }
+}
+
+/// The saw that cuts both ends.
+fn shared_saw(plans: &[Option<EndPlan>; 2]) -> Option<&OwnSaw> {
+    let [a, b] = plans.each_ref().map(|plan| {
+        let plan = plan
+            .as_ref()
+            .filter(|plan| matches!(plan.saw, Saw::Hole(_)))?;
+        Some(&plan.chosen_saw()?.saw)
+    });
+    a.filter(|a| b.is_some_and(|b| a.place == b.place))
 }
 
 /// Plans one end; without a piece it is an end alone, of which nothing but the end is known.
@@ -134,17 +151,32 @@ pub fn plan_end(
     tools: &Tools,
     clearance: Length,
 ) -> EndPlan {
+    let count = piece.map_or(1, |piece| piece.count);
+    let end = (template, side);
+    plan_counted(end, (piece, count), unit, tools, clearance)
+}
+
+/// Plans an end whose saw must last for so many cuts.
+fn plan_counted(
+    (template, side): (&Template, Side),
+    (piece, count): (Option<&PieceDraft>, u32),
+    unit: Unit,
+    tools: &Tools,
+    clearance: Length,
+) -> EndPlan {
     let cope = template.cope();
     let joint = cope.joint();
-    let count = piece.map_or(1, |piece| piece.count);
     let grip = piece.map_or(Length::ZERO, |piece| piece.piece.grip(side));
     let room = piece.map_or_else(Room::default, |piece| Room::of(piece, side, &tools.machine));
     let blank = Blank::square(cope, grip);
     let off_square = joint.off_square();
     let cutter = PreCutter::new(cope, clearance);
     let wanted = saddle(joint).map(|radius| (radius + cope.gap()) * 2.0);
+    let plane = joint.mains().count() == 1 && joint.main().is_plane();
+    let bulk = (!plane).then(|| cutter.most_bulk(&blank)).flatten();
     let verdicts = wanted.map_or_else(Vec::new, |wanted| {
-        choice::verdicts(cope, &cutter, &blank, wanted, &tools.saws, count)
+        let after = bulk.map_or(blank, |cut| blank.after(cut));
+        choice::verdicts(cope, &cutter, [&blank, &after], wanted, &tools.saws, count)
     });
     let chosen = choice::best(&verdicts);
     let own = chosen.and_then(|place| verdicts.get(place));
@@ -154,8 +186,6 @@ pub fn plan_end(
         Depth::After(cut) => Some(cut),
         _ => None,
     });
-    let plane = joint.mains().count() == 1 && joint.main().is_plane();
-    let bulk = (!plane).then(|| cutter.most_bulk(&blank)).flatten();
     let enough = |cut: &PreCut| {
         let depth = own.and_then(|own| own.saw.depth);
         let after = deep(&blank.after(*cut));
