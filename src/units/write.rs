@@ -51,15 +51,19 @@ pub fn write_bare(length: Length, unit: Unit) -> String {
                 return plain(length.inches(), PLACES_INCH);
             };
             let rest = plain(mark.remainder.abs().inches(), PLACES_INCH);
+            let mark_text = mark.to_string();
             if rest == "0" {
-                mark.to_string()
+                mark_text
+            } else if mark_text == "0" {
+                // Less than half a division has no mark on the tape.
+                plain(length.inches(), PLACES_INCH)
             } else {
                 let sign = if mark.remainder < Length::ZERO {
                     '−'
                 } else {
                     '+'
                 };
-                format!("{mark} {sign} {rest}")
+                format!("{mark_text} {sign} {rest}")
             }
         }
     }
@@ -134,7 +138,7 @@ mod tests {
             "1 57/64 + 0.004 in"
         );
         assert_eq!(inches(0.0, Unit::Fraction(Sixteenth)), "0\"");
-        assert_eq!(inches(0.004, Unit::Fraction(Sixteenth)), "0 + 0.004 in");
+        assert_eq!(inches(0.004, Unit::Fraction(Sixteenth)), "0.004 in");
         assert_eq!(
             write_bare(Length::from_inches(10.621), Unit::Fraction(Sixteenth)),
             "10 5/8 − 0.004"
@@ -161,7 +165,7 @@ mod tests {
             inches(-10.621, Unit::Fraction(Sixteenth)),
             "−10 5/8 + 0.004 in"
         );
-        assert_eq!(inches(-0.004, Unit::Fraction(Sixteenth)), "0 − 0.004 in");
+        assert_eq!(inches(-0.004, Unit::Fraction(Sixteenth)), "−0.004 in");
     }
 
     #[test]

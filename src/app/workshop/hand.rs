@@ -114,7 +114,7 @@ pub fn tools() -> El {
             Text {
                 id: String::from("clearance"),
                 name: "Pre-cut stays clear by",
-                remark: "Along the tube. Empty: 3 mm.",
+                remark: "Along the tube. Empty: 3 mm, .118 in.",
                 field: Some(ToolField::Clearance),
                 step: 10_004,
             },

@@ -2,7 +2,7 @@
 
 use crate::cope::Cope;
 use crate::joint::Shape;
-use crate::units::Length;
+use crate::units::{Length, limited};
 
 /// The widest gap between branch and main, pushed home, that a saw of a diameter leaves on the
 /// outside of the tube; what the saw does not reach is counted as trimmed level with the main's axis.
@@ -31,7 +31,7 @@ pub fn gap_of_saw(cope: &Cope, saw: Length) -> Option<Length> {
         return None;
     }
     let circle = |radius: f64, x: f64| (radius * radius - x * x).max(0.0).sqrt();
-    let places = [near, far, own.clamp(near, far)];
+    let places = [near, far, limited(own, near, far)];
     let largest = |of: &dyn Fn(f64) -> f64| {
         let all = places.iter().map(|x| of(*x));
         all.fold(f64::NEG_INFINITY, f64::max)

@@ -3,7 +3,7 @@
 use crate::cope::Cope;
 use crate::cope::saw::{Blank, PreCut, PreCutter, Reach, gap_of_saw, reach as reach_in};
 use crate::stock::hole_saw_match;
-use crate::units::Length;
+use crate::units::{Length, limited};
 
 use super::plan::BITES_MAX;
 use super::tools::OwnSaw;
@@ -146,5 +146,5 @@ pub(super) fn best(verdicts: &[Verdict]) -> Option<usize> {
 fn bites(cup: Length, depth: Length) -> u32 {
     const MOST: f64 = 1000.0;
     // One would be deep enough, which it is not.
-    (cup / depth).ceil().clamp(2.0, MOST) as u32
+    limited((cup / depth).ceil(), 2.0, MOST) as u32
 }
