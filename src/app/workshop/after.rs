@@ -206,7 +206,7 @@ pub fn remake() -> El {
     };
     html(r#"<details class="after"><summary>A finished piece measures wrong</summary></details>"#)
         .child(
-            html(r#"<div class="numbers"></div>"#).children(
+            html(r#"<div class="numbers even"></div>"#).children(
                 Measure::ALL
                     .into_iter()
                     .enumerate()
