@@ -111,6 +111,8 @@ impl Job {
                         first: Some(side),
                     },
                     count: piece.count as usize,
+                    tool: String::new(),
+                    note: String::new(),
                 });
             }
             if let Some(draft) = &piece.draft {

@@ -303,3 +303,61 @@ fn no_saw_is_named_at_the_foot_of_a_sheet_alone() {
         }
     }
 }
+
+/// Everything is as the page has it: to the hundredth, the offset with its side, the saw by name.
+#[test]
+fn a_set_up_reads_as_it_does_on_the_page() {
+    let mut job = jobs::random(7, 4, (42.4, 2.6));
+    let cut = |off: f64, aside: f64| Cut {
+        saw: Saw::Hole(mm(48.3)),
+        setting: Setting {
+            off_square: Some(Angle::from_deg(off)),
+            offset: Some(mm(aside)),
+            turn: Some(Angle::from_deg(-71.57)),
+            first: None,
+        },
+        count: 1,
+        tool: String::from("blue one, about 180 turns a minute in steel"),
+        note: String::from("straight pre-cut 51° first, 2 bites"),
+        ..job.cuts[0].clone()
+    };
+    // The last two are one set-up to the tick, and no two numbers that are written alike.
+    job.cuts = vec![
+        cut(41.81, -9.53),
+        cut(19.47, 9.53),
+        cut(30.0, 0.0),
+        cut(30.02, 0.0),
+    ];
+    job.run = run_list(&job.cuts).unwrap();
+    assert_eq!(job.run.set_ups, 3);
+    let parts = Parts {
+        run_list: true,
+        ..NONE
+    };
+    let packet = job.print(Paper::A4, &printer(), parts).unwrap();
+    let mut words: Vec<&str> = Vec::new();
+    for item in packet.pages.iter().flat_map(|page| &page.items) {
+        if let Item::Text { text, .. } = item {
+            words.push(text);
+        }
+    }
+    for wanted in [
+        "41.81°",
+        "9.53 mm right",
+        "19.47°",
+        "9.53 mm left",
+        "30°",
+        "none",
+        "288.43°",
+    ] {
+        assert!(words.contains(&wanted), "{wanted}: {words:?}");
+    }
+    let all = words.join(" ");
+    for wanted in [
+        "blue one, about 180 turns a minute in steel: 4 cuts in 3 set-ups",
+        "2 bites",
+        "seen from behind the saw",
+    ] {
+        assert!(all.contains(wanted), "{wanted}: {all}");
+    }
+}
