@@ -49,7 +49,10 @@ pub fn found_wrong(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
             Some(telling.held(held, explained))
         }
         (_, [best, others @ ..]) => telling.explained(best, others),
-        (_, []) => Some(telling.unexplained()),
+        (_, []) => match &telling.found.other_size {
+            Some(size) => telling.other_size(size),
+            None => Some(telling.unexplained()),
+        },
     }
 }
 
@@ -125,7 +128,8 @@ impl Telling<'_> {
     /// It is not home, or is held off.
     fn held(&self, held: &StandOff, explained: &[Cause]) -> FoundWrong {
         let by = self.small(held.by);
-        let others: Vec<String> = explained.iter().map(|cause| self.told(cause)).collect();
+        let others = explained.iter().chain(&self.found.other_size);
+        let others: Vec<String> = others.map(|cause| self.told(cause)).collect();
         let others = if others.is_empty() {
             String::new()
         } else {
@@ -170,6 +174,26 @@ impl Telling<'_> {
         })
     }
 
+    /// Another diameter explains it than the one named, and nothing else does.
+    fn other_size(&self, cause: &Cause) -> Option<FoundWrong> {
+        let named = self.asked.size?;
+        let wanted = named - self.asked.slip.size;
+        let cuts = tool(self.draft, wanted + Length::from_mm(cause.amount));
+        let named = tool(self.draft, named);
+        Some(FoundWrong {
+            sentence: format!(
+                "{}No single slip explains these gaps beside what is named, but another diameter does: they \
+                 are what {cuts} leaves, to {} on average.{} Named was {named}.",
+                self.push_home(),
+                self.small(cause.off),
+                self.spaced()
+            ),
+            advice: advice(cause),
+            compared: self.compared("this size", &cause.makes),
+            grind: self.grind(&cause.kind.beside(self.known(), cause.amount))?,
+        })
+    }
+
     fn unexplained(&self) -> FoundWrong {
         let found = &self.found;
         let best = found.causes.first().map_or_else(String::new, |best| {
@@ -204,16 +228,20 @@ impl Telling<'_> {
 
     /// What all of it rests on: the diameter that is known, the spacer.
     fn notes(&self) -> String {
+        let known = self.asked.size.map_or_else(String::new, |size| {
+            format!(" Taken as given: {}.", tool(self.draft, size))
+        });
+        known + &self.spaced()
+    }
+
+    /// That a spacer is in.
+    fn spaced(&self) -> String {
         let gap = self.draft.template.cope().gap();
-        let mut notes = String::new();
-        if let Some(size) = self.asked.size {
-            notes = format!(" Taken as given: {}.", tool(self.draft, size));
+        if gap <= Length::ZERO {
+            return String::new();
         }
-        if gap > Length::ZERO {
-            let gap = self.small(gap);
-            notes.push_str(&format!(" All gaps are those on top of the {gap} spacer."));
-        }
-        notes
+        let gap = self.small(gap);
+        format!(" All gaps are those on top of the {gap} spacer.")
     }
 
     /// That it touches at no place that was looked at, before all else.
