@@ -1,7 +1,7 @@
 //! What is said of gaps that were seen after the cut.
 
 use copewright::cope::CutMethod;
-use copewright::job::fit::{FitField, fit_report, found_wrong, read_fit};
+use copewright::job::fit::{FitField, FitTyped, fit_report, found_wrong, read_fit};
 use copewright::job::{Draft, Field, MainField, read};
 use copewright::units::{Angle, Unit, write_fixed};
 
@@ -11,6 +11,12 @@ fn with_field(field: Field, text: &str) -> Draft {
     read(&form(Unit::Millimetre, CutMethod::Saw).with_text(field, text)).unwrap()
 }
 
+/// Gaps as typed, 0 where it touches, and what else is asked.
+fn seen(gaps: [&str; 4], others: &[(FitField, &str)]) -> FitTyped {
+    let fields: Vec<_> = FitField::SEEN.into_iter().zip(gaps).collect();
+    asked(&[&fields, others].concat())
+}
+
 #[test]
 fn gaps_seen_are_explained_and_the_grinding_told() {
     let draft = draft(Unit::Millimetre, CutMethod::Saw);
@@ -18,11 +24,7 @@ fn gaps_seen_are_explained_and_the_grinding_told() {
     let planted = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
     let side = planted.fit.at(Angle::QUARTER).unwrap();
     let side = write_fixed(side.mm(), 2);
-    let typed = asked(&[
-        (FitField::SeenPlus, &side),
-        (FitField::SeenMinus, &side),
-        (FitField::Tight, "0.1"),
-    ]);
+    let typed = seen(["0", &side, "0", &side], &[(FitField::Tight, "0.1")]);
     let found = found_wrong(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
     assert!(
         found
@@ -39,10 +41,10 @@ fn gaps_seen_are_explained_and_the_grinding_told() {
     );
     assert_eq!(found.compared.len(), 4);
     // Clean, and beyond explanation.
-    let clean = asked(&[(FitField::SeenHeel, "0.1")]);
+    let clean = seen(["0.1", "0", "0", "0"], &[]);
     let found = found_wrong(&draft, &read_fit(&clean, &draft).unwrap()).unwrap();
     assert!(found.sentence.starts_with("The cut is clean") && found.grind.is_empty());
-    let odd = asked(&[(FitField::SeenHeel, "3"), (FitField::SeenPlus, "1.5")]);
+    let odd = seen(["3", "1.5", "0", "0"], &[]);
     let found = found_wrong(&draft, &read_fit(&odd, &draft).unwrap()).unwrap();
     assert!(
         found.sentence.starts_with("No single slip explains"),
@@ -55,12 +57,52 @@ fn gaps_seen_are_explained_and_the_grinding_told() {
     assert_eq!(rows[2].value, "touches, as seen");
 }
 
+/// An empty field says nothing: what is missing is asked for, and nothing is told of it.
+#[test]
+fn a_gap_that_was_not_measured_is_asked_for() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let found = |draft: &Draft, gaps: [&str; 4]| {
+        let asked = read_fit(&seen(gaps, &[]), draft).unwrap();
+        (asked.missing, found_wrong(draft, &asked))
+    };
+    let (missing, told) = found(&draft, ["", "", "2", ""]);
+    assert_eq!(missing, [true, true, false, true]);
+    let told = told.unwrap();
+    assert_eq!(
+        told.sentence,
+        "Type the gap at the heel (turn 0°), at the side (turn 90°) and at the side (turn 270°) too, 0 \
+         where it touches: one slip is told from another only by all 4 places."
+    );
+    assert!(told.compared.is_empty() && told.grind.is_empty() && told.advice.is_empty());
+    let (_, told) = found(&draft, ["0", "0", "2", ""]);
+    let told = told.unwrap().sentence;
+    assert!(
+        told.starts_with("Type the gap at the side (turn 270°) too,"),
+        "{told}"
+    );
+    // Nothing typed, nothing asked; all typed, nothing missing.
+    assert_eq!(found(&draft, [""; 4]), ([false; 4], None));
+    let (missing, told) = found(&draft, ["0", "0", "2", "0"]);
+    assert!(missing == [false; 4] && told.unwrap().compared.len() == 4);
+    // 20 mm beside the main’s axis the −side is 19.05 + 20 mm from it, beyond its 22.225 mm: nothing is
+    // to be measured there.
+    let beside = with_field(Field::OFFSET, "20");
+    let (_, told) = found(&beside, ["0", "", "", ""]);
+    let told = told.unwrap().sentence;
+    assert!(
+        told.starts_with("Type the gap at the side (turn 90°) and at the toe (turn 180°) too,")
+            && told.ends_with("all 3 places."),
+        "{told}"
+    );
+    let (missing, told) = found(&beside, ["0", "0", "0", ""]);
+    assert!(missing == [false; 4] && told.unwrap().compared[3].value == "beside the main");
+}
+
 #[test]
 fn an_end_that_touches_nowhere_is_pushed_home_first() {
     let draft = draft(Unit::Millimetre, CutMethod::Saw);
     let found = |gaps: [&str; 4]| {
-        let typed: Vec<_> = FitField::SEEN.into_iter().zip(gaps).collect();
-        found_wrong(&draft, &read_fit(&asked(&typed), &draft).unwrap()).unwrap()
+        found_wrong(&draft, &read_fit(&seen(gaps, &[]), &draft).unwrap()).unwrap()
     };
     // Held back by 1 mm the crown at heel and toe is sin 60° off the main, the sides
     // √(19.05² + (√(22.225² − 19.05²) + sin 60°)²) − 22.225.
@@ -107,11 +149,7 @@ fn a_saw_that_is_known_is_off_by_that_and_no_more() {
     let side = report.fit.at(Angle::QUARTER).unwrap();
     let side = write_fixed(side.mm(), 2);
     let found = |saw: &str| {
-        let seen = asked(&[
-            (FitField::Size, saw),
-            (FitField::SeenPlus, &side),
-            (FitField::SeenMinus, &side),
-        ]);
+        let seen = seen(["0", &side, "0", &side], &[(FitField::Size, saw)]);
         found_wrong(&draft, &read_fit(&seen, &draft).unwrap()).unwrap()
     };
     assert_eq!(
@@ -142,8 +180,7 @@ fn a_saw_that_cuts_another_diameter_than_named_is_found() {
     }
     let draft = read(&typed).unwrap();
     let found = |saw: &str, gaps: [&str; 4]| {
-        let mut typed = asked(&FitField::SEEN.into_iter().zip(gaps).collect::<Vec<_>>());
-        typed.set(FitField::Size, saw);
+        let typed = seen(gaps, &[(FitField::Size, saw)]);
         found_wrong(&draft, &read_fit(&typed, &draft).unwrap()).unwrap()
     };
     let other = found("48.3", ["1.5", "0", "1.5", "0"]);
@@ -200,7 +237,7 @@ fn gaps_seen_over_a_root_gap_are_those_on_top_of_the_spacer() {
         FitField::SeenHeel.label(&spaced),
         "Gap seen at the heel, on top of the spacer"
     );
-    let seen = asked(&[(FitField::SeenHeel, "0.1")]);
+    let seen = seen(["0.1", "0", "0", "0"], &[]);
     let found = found_wrong(&spaced, &read_fit(&seen, &spaced).unwrap()).unwrap();
     assert!(
         found

@@ -3,6 +3,7 @@
 use crate::cope::CutMethod;
 use crate::cope::fit::{
     Cause, Diagnosis, Fit, READABLE, ROUNDING, Seen, Slip, SlipKind, StandOff, Verdict, diagnose,
+    lands,
 };
 use crate::job::Draft;
 use crate::job::fit::grinding::{by_eye, grind_rows};
@@ -25,11 +26,13 @@ pub struct FoundWrong {
 
 pub(super) const NAMES: [&str; 4] = ["heel", "side", "toe", "side"];
 
-/// What the gaps seen say about a draft; `None` where none was typed, or where the diameter of saw
-/// or template makes no cut.
+/// What the gaps seen say about a draft, or which are still to be measured; `None` where none was
+/// typed, or where the diameter of saw or template makes no cut.
 #[must_use]
 pub fn found_wrong(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
-    let seen = asked.seen?;
+    let Some(seen) = asked.seen else {
+        return to_measure(draft, asked);
+    };
     let cope = draft.template.cope();
     let zero = (-draft.template.heel_turn()).within_turn();
     let number = asked.slip.main;
@@ -54,6 +57,37 @@ pub fn found_wrong(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
             None => Some(telling.unexplained()),
         },
     }
+}
+
+/// Which gaps are still to be measured: fewer do not tell one slip from another.
+fn to_measure(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
+    let turns = [0.0, 1.0, 2.0, 3.0].map(|quarter| Angle::QUARTER * quarter);
+    let all = turns
+        .iter()
+        .filter(|turn| lands(draft.template.cope(), **turn));
+    let places: Vec<String> = NAMES
+        .into_iter()
+        .zip(turns)
+        .zip(asked.missing)
+        .filter(|(_, missing)| *missing)
+        .map(|((name, turn), _)| {
+            let turn = whole_degrees(turn + draft.template.heel_turn());
+            format!("at the {name} (turn {turn})")
+        })
+        .collect();
+    let (last, before) = places.split_last()?;
+    let and = if before.is_empty() { "" } else { " and " };
+    Some(FoundWrong {
+        sentence: format!(
+            "Type the gap {}{and}{last} too, 0 where it touches: one slip is told from another only by \
+             all {} places.",
+            before.join(", "),
+            all.count()
+        ),
+        advice: String::new(),
+        compared: Vec::new(),
+        grind: Vec::new(),
+    })
 }
 
 /// What was seen, and all that is known of it.

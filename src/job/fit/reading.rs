@@ -29,8 +29,12 @@ pub struct FitAsked {
     pub process: Process,
     /// Whether the limits are the usual ones of the process.
     pub usual_limits: bool,
-    /// The gaps seen, if any was typed; an empty one counts as none.
+    /// The gaps seen, once all are typed that the tube can have; where it passes beside there is
+    /// none to see, and it counts as none.
     pub seen: Option<Seen>,
+    /// Which gaps are still to be measured, in the order of [`FitField::SEEN`], where some are
+    /// typed: an empty field says nothing, not that it touches.
+    pub missing: [bool; 4],
 }
 
 /// Most that an angle or a turn may be off.
@@ -234,7 +238,16 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         Some(gap)
     });
     let all_read = reader.problems.len() == before;
-    let seen = gaps.iter().any(Option::is_some).then(|| {
+    let mut missing = [false; 4];
+    if all_read && gaps.iter().any(Option::is_some) {
+        let mut turn = Angle::ZERO;
+        for (missing, gap) in missing.iter_mut().zip(&gaps) {
+            *missing = gap.is_none() && lands(draft.template.cope(), turn);
+            turn = turn + Angle::QUARTER;
+        }
+    }
+    let whole = all_read && gaps.iter().any(Option::is_some) && !missing.contains(&true);
+    let seen = whole.then(|| {
         let [heel, plus, toe, minus] = gaps.map(|gap| gap.unwrap_or(Length::ZERO));
         Seen {
             heel,
@@ -249,7 +262,8 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         limits,
         process: typed.process,
         usual_limits: tight.is_none() && most.is_none(),
-        seen: seen.filter(|_| all_read),
+        seen,
+        missing,
     });
     (asked, reader.problems)
 }
