@@ -128,6 +128,45 @@ fn an_end_that_touches_nowhere_is_pushed_home_first() {
     );
 }
 
+/// Nothing is ground by gaps that are to be measured again: an end that touches nowhere is not home,
+/// and its gaps are not those it will have there.
+#[test]
+fn no_grinding_is_ordered_of_an_end_that_touches_nowhere() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let found = |gaps: [&str; 4], others: &[(FitField, &str)]| {
+        found_wrong(&draft, &read_fit(&seen(gaps, others), &draft).unwrap()).unwrap()
+    };
+    for gaps in [["5"; 4], ["3"; 4], ["0.5", "2.5", "0.5", "2.5"]] {
+        for others in [&[][..], &[(FitField::Size, "44.45")]] {
+            let odd = found(gaps, others);
+            assert!(
+                odd.sentence
+                    .starts_with("It touches at none of the four places."),
+                "{gaps:?}: {}",
+                odd.sentence
+            );
+            assert!(
+                odd.sentence.contains("ush it home and measure again"),
+                "{odd:?}"
+            );
+            assert!(odd.grind.is_empty(), "{gaps:?}: {:?}", odd.grind);
+            assert!(!odd.advice.contains("grind"), "{}", odd.advice);
+        }
+    }
+    // Home, but in no way one slip leaves it: by the gaps alone, and only if they stay.
+    let odd = found(["3", "1.5", "0", "0"], &[]);
+    assert!(odd.sentence.starts_with("No single slip explains"));
+    assert!(
+        odd.advice
+            .ends_with("Only if they stay, grind as told here, from the gaps alone.")
+            && odd
+                .grind
+                .iter()
+                .any(|fact| fact.name == "Grind at the toe, turn 180°"),
+        "{odd:?}"
+    );
+}
+
 #[test]
 fn a_gap_seen_where_the_tube_passes_beside_is_refused() {
     let beside = with_field(Field::OFFSET, "20");

@@ -118,7 +118,11 @@ impl Telling<'_> {
         }
     }
 
+    /// What to take off, of an end that is home: one that touches nowhere is pushed home first.
     fn grind(&self, slip: &Slip) -> Option<Vec<FitFact>> {
+        if self.found.nowhere {
+            return Some(Vec::new());
+        }
         let fit = Fit::new(self.draft.template.cope(), slip, self.zero).ok()?;
         let grind = fit.grind(self.asked.limits.tight);
         let off = [0.0, 1.0, 2.0, 3.0].map(|quarter| grind.near(Angle::QUARTER * quarter));
@@ -237,26 +241,30 @@ impl Telling<'_> {
                 self.small(best.off)
             )
         });
-        let (off, shorter) = by_eye(
-            self.draft,
-            &self.seen,
-            &found.plain,
-            self.asked.limits.tight,
-        );
         let by = if self.asked.slip.size == Length::ZERO {
             "a true cut"
         } else {
             "this size"
         };
         let (first, notes) = (self.push_home(), self.notes());
+        let mut advice = String::from(
+            "Look for a burr, the seam of a welded tube, an oval or bent tube, scale under the joint, or two \
+             slips at once; then measure the gaps again.",
+        );
+        // The gaps of an end that touches nowhere are not those it has at home.
+        let grind = if found.nowhere {
+            Vec::new()
+        } else {
+            advice.push_str(" Only if they stay, grind as told here, from the gaps alone.");
+            let tight = self.asked.limits.tight;
+            let (off, shorter) = by_eye(self.draft, &self.seen, &found.plain, tight);
+            grind_rows(self.draft, off, None, shorter)
+        };
         FoundWrong {
             sentence: format!("{first}No single slip explains these gaps.{best}{notes}"),
-            advice: String::from(
-                "Look for a burr, the seam of a welded tube, an oval or bent tube, scale under the joint, or \
-                 two slips at once; then measure the gaps again. What to grind is told from the gaps alone.",
-            ),
+            advice,
             compared: self.compared(by, &found.expected),
-            grind: grind_rows(self.draft, off, None, shorter),
+            grind,
         }
     }
 
