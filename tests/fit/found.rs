@@ -3,7 +3,7 @@
 use copewright::cope::CutMethod;
 use copewright::job::fit::{FitField, FitTyped, fit_report, found_wrong, read_fit};
 use copewright::job::{Draft, Field, MainField, read};
-use copewright::units::{Angle, Unit, write_fixed};
+use copewright::units::{Angle, Denominator, Unit, write_fixed};
 
 use crate::said::{asked, draft, form};
 
@@ -165,6 +165,63 @@ fn no_grinding_is_ordered_of_an_end_that_touches_nowhere() {
                 .any(|fact| fact.name == "Grind at the toe, turn 180°"),
         "{odd:?}"
     );
+}
+
+/// With a grinder there is no saw, no clamp and no machine: what may be off is the template. Of
+/// 1 1/2 × 0.120 on 1 3/4 at 60°, seen as a fabricator read them, and of each slip planted.
+#[test]
+fn what_is_told_of_a_cut_by_hand_is_told_of_its_template() {
+    let sixteenths = Unit::Fraction(Denominator::Sixteenth);
+    let typed = form(sixteenths, CutMethod::Square).with_text(Field::Wall, "0.120");
+    let draft = read(&typed).unwrap();
+    let found = |draft: &Draft, gaps: [&str; 4], others: &[(FitField, &str)]| {
+        found_wrong(draft, &read_fit(&seen(gaps, others), draft).unwrap()).unwrap()
+    };
+    let by_hand = found(&draft, ["0", "1/8", "1/16", "1/8"], &[]);
+    assert!(
+        by_hand
+            .sentence
+            .contains("the template’s diameter, drawn for a tube 0.3"),
+        "{}",
+        by_hand.sentence
+    );
+    assert_eq!(
+        by_hand.advice,
+        "Measure the main itself against the diameter that the template was drawn for, and the ruler on \
+         the sheet."
+    );
+    let slips = [
+        (FitField::Size, "48", "for a tube "),
+        (FitField::Angle, "4", "the angle, cut "),
+        (FitField::Turn, "9", "the turn, "),
+        (FitField::Offset, "3", "the offset, "),
+    ];
+    for method in CutMethod::ALL {
+        let draft = read(&form(Unit::Millimetre, method)).unwrap();
+        for (field, off, told) in slips {
+            let planted = read_fit(&asked(&[(field, off)]), &draft).unwrap();
+            let fit = fit_report(&draft, &planted).unwrap().fit;
+            let gaps = [0.0, 90.0, 180.0, 270.0]
+                .map(|turn| write_fixed(fit.at(Angle::from_deg(turn)).unwrap().mm(), 2));
+            for others in [
+                &[][..],
+                &[(FitField::Size, "44.45")],
+                &[(FitField::Size, "48")],
+            ] {
+                let found = found(&draft, gaps.each_ref().map(|gap| &**gap), others);
+                let said = format!("{} {}", found.sentence, found.advice);
+                assert!(!others.is_empty() || said.contains(told), "{said}");
+                let of_saws = ["saw", "clamp", "machine"]
+                    .iter()
+                    .any(|word| said.contains(word));
+                let of_paper = ["emplate", "sheet"].iter().any(|word| said.contains(word));
+                match method {
+                    CutMethod::Saw => assert!(of_saws && !of_paper, "{said}"),
+                    _ => assert!(of_paper && !of_saws, "{said}"),
+                }
+            }
+        }
+    }
 }
 
 #[test]

@@ -106,7 +106,7 @@ impl Telling<'_> {
     }
 
     fn told(&self, cause: &Cause) -> String {
-        slip_in_words(cause.kind, cause.amount, self.main, self.draft.unit)
+        slip_in_words(cause.kind, cause.amount, self.main, self.draft)
     }
 
     /// What is known is off whatever else is.
@@ -147,7 +147,10 @@ impl Telling<'_> {
                 sentence: format!(
                     "What you see is what {tool} in place of {wanted} leaves; nothing else is off.{notes}"
                 ),
-                advice: format!("Cut the next one with one of {wanted}."),
+                advice: format!(
+                    "Cut the next one with one {} {wanted}.",
+                    of_or_for(self.draft)
+                ),
                 compared: self.compared("this size", &found.expected),
                 grind: self.grind(&self.known())?,
             });
@@ -206,7 +209,7 @@ impl Telling<'_> {
         }
         Some(FoundWrong {
             sentence: sentence + &self.notes(),
-            advice: advice(best),
+            advice: self.advice(best),
             compared: self.compared("this slip", &best.makes),
             grind: self.grind(&best.kind.beside(self.known(), best.amount))?,
         })
@@ -226,7 +229,7 @@ impl Telling<'_> {
                 self.small(cause.off),
                 self.spaced()
             ),
-            advice: advice(cause),
+            advice: self.advice(cause),
             compared: self.compared("this size", &cause.makes),
             grind: self.grind(&cause.kind.beside(self.known(), cause.amount))?,
         })
@@ -266,6 +269,37 @@ impl Telling<'_> {
             compared: self.compared(by, &found.expected),
             grind,
         }
+    }
+
+    /// What to look at before the next cut, by how this one was made.
+    fn advice(&self, cause: &Cause) -> String {
+        let what = match (cause.kind, by_saw(self.draft)) {
+            (SlipKind::Angle, true) => {
+                "Check the angle finder and the machine's scale on a square piece."
+            }
+            (SlipKind::Angle, false) => {
+                "Check the angle finder on a square piece, and the angle that the template was drawn for."
+            }
+            (SlipKind::Size, true) => {
+                "Measure the saw over its teeth in a test cut, and the main itself."
+            }
+            (SlipKind::Size, false) => {
+                "Measure the main itself against the diameter that the template was drawn for, and the ruler \
+                 on the sheet."
+            }
+            (SlipKind::Turn, true) => {
+                "Check how the tube lay turned in the clamp, by its zero line."
+            }
+            (SlipKind::Turn, false) => {
+                "Check that the template's zero line lay on the scribed line."
+            }
+            (SlipKind::Offset, true) => "Check that the saw's centre is level with the tube's.",
+            (SlipKind::Offset, false) => {
+                "Measure the offset of the main again, and check that the template lay flat and straight."
+            }
+            (SlipKind::Scale, _) => "Measure the ruler on the sheet.",
+        };
+        what.to_owned()
     }
 
     /// What all of it rests on: the diameter that is known, the spacer.
@@ -335,23 +369,18 @@ impl Telling<'_> {
     }
 }
 
-/// What cut it, by its diameter.
-fn tool(draft: &Draft, size: Length) -> String {
-    let what = match draft.template.cope().method() {
-        CutMethod::Saw => "a saw of",
-        CutMethod::Square | CutMethod::Bore => "a template for",
-    };
-    format!("{what} {}", small(size, draft.unit))
+/// Whether the end is cut with a hole saw, and not by hand along a template's line.
+fn by_saw(draft: &Draft) -> bool {
+    draft.template.cope().method() == CutMethod::Saw
 }
 
-/// What to look at before the next cut.
-fn advice(cause: &Cause) -> String {
-    let what = match cause.kind {
-        SlipKind::Angle => "Check the angle finder and the machine's scale on a square piece.",
-        SlipKind::Size => "Measure the saw over its teeth in a test cut, and the main itself.",
-        SlipKind::Turn => "Check that the template's zero line lay on the scribed line.",
-        SlipKind::Offset => "Check that the saw's centre is level with the tube's.",
-        SlipKind::Scale => "Measure the ruler on the sheet.",
-    };
-    what.to_owned()
+/// A saw is of a diameter, a template for one.
+fn of_or_for(draft: &Draft) -> &'static str {
+    if by_saw(draft) { "of" } else { "for" }
+}
+
+/// What cut it, by its diameter.
+fn tool(draft: &Draft, size: Length) -> String {
+    let what = if by_saw(draft) { "saw" } else { "template" };
+    format!("a {what} {} {}", of_or_for(draft), small(size, draft.unit))
 }
