@@ -10,6 +10,7 @@ mod property;
 mod reference;
 mod said;
 mod seen;
+mod touching;
 
 use copewright::cope::{Cope, CutMethod};
 use copewright::joint::{Joint, RoundTube};

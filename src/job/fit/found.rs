@@ -7,6 +7,7 @@ use crate::cope::fit::{
 };
 use crate::job::Draft;
 use crate::job::fit::grinding::{by_eye, grind_rows};
+use crate::job::fit::touching::listed;
 use crate::job::fit::{FitAsked, FitFact, slip_in_words, small, whole_degrees};
 use crate::joint::Main;
 use crate::units::{Angle, Length};
@@ -75,13 +76,14 @@ fn to_measure(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
             format!("at the {name} (turn {turn})")
         })
         .collect();
-    let (last, before) = places.split_last()?;
-    let and = if before.is_empty() { "" } else { " and " };
+    if places.is_empty() {
+        return None;
+    }
     Some(FoundWrong {
         sentence: format!(
-            "Type the gap {}{and}{last} too, 0 where it touches: one slip is told from another only by \
+            "Type the gap {} too, 0 where it touches: one slip is told from another only by \
              all {} places.",
-            before.join(", "),
+            listed(&places),
             all.count()
         ),
         advice: String::new(),

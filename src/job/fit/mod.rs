@@ -6,6 +6,7 @@ mod found;
 mod grinding;
 mod predicted;
 mod reading;
+mod touching;
 mod typed;
 
 pub use found::{FoundWrong, found_wrong};
