@@ -3,7 +3,8 @@
 use copewright::cope::CutMethod;
 use copewright::cope::fit::{Access, Limits};
 use copewright::job::fit::{
-    FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit, read_fit_in_part,
+    FitFact, FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit,
+    read_fit_in_part,
 };
 use copewright::job::{Draft, Field, MainField, MainKind, Typed, read};
 use copewright::sheet::sketch::unrolled;
@@ -280,6 +281,58 @@ fn limits_that_no_cut_keeps_are_refused() {
             )
         );
     }
+}
+
+/// Neither what an error costs nor the dihedral angle depends on limits: the usual ones, 0.5 and
+/// 1.6 mm for TIG, stand in for those that no cut keeps, and it is said.
+#[test]
+fn limits_that_cannot_be_used_keep_nothing_from_being_predicted() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let usual = asked(&[(FitField::Size, "48")]);
+    let usual = fit_report(&draft, &read_fit(&usual, &draft).unwrap()).unwrap();
+    for (fields, field) in [
+        (&[(FitField::Most, "0")][..], FitField::Most),
+        (&[(FitField::Tight, "2")], FitField::Tight),
+        (
+            &[(FitField::Tight, "1"), (FitField::Most, "0.5")],
+            FitField::Most,
+        ),
+        (&[(FitField::Most, "wide")], FitField::Most),
+        (&[(FitField::Tight, "-1")], FitField::Tight),
+    ] {
+        let typed = asked(&[fields, &[(FitField::Size, "48")]].concat());
+        let problems = read_fit(&typed, &draft).unwrap_err();
+        let (part, told) = read_fit_in_part(&typed, &draft);
+        assert_eq!((problems.len(), problems[0].field), (1, field));
+        assert_eq!(told, problems);
+        let part = part.unwrap();
+        assert_eq!(part.limits, Process::Tig.usual());
+        let report = fit_report(&draft, &part).unwrap();
+        assert_eq!(
+            (&report.costs, &report.access),
+            (&usual.costs, &usual.access)
+        );
+        let bands = |facts: &[FitFact]| facts.iter().map(|fact| fact.band).collect::<Vec<_>>();
+        assert_eq!(bands(&report.gaps), bands(&usual.gaps));
+        let limits = report
+            .gaps
+            .iter()
+            .find(|fact| fact.name == "Limits")
+            .unwrap();
+        assert_eq!(limits.value, "tight 0.5 mm, filled 1.6 mm");
+        assert_eq!(
+            limits.remark,
+            "the usual ones, for those typed cannot be used"
+        );
+        assert!(
+            report
+                .verdict
+                .contains("These are the usual limits: those typed cannot be used."),
+            "{}",
+            report.verdict
+        );
+    }
+    assert!(!usual.verdict.contains("usual limits"), "{}", usual.verdict);
 }
 
 #[test]

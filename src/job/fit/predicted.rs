@@ -169,8 +169,13 @@ fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
         1 => ("It can be welded", ""),
         _ => ("As cut it gaps too wide", &*advice(draft, asked, fit)),
     };
+    let usual = if asked.limits_refused {
+        " These are the usual limits: those typed cannot be used."
+    } else {
+        ""
+    };
     format!(
-        "{what}: the widest gap is {} {}, {}.{then}",
+        "{what}: the widest gap is {} {}, {}.{usual}{then}",
         small(widest.gap, unit),
         place(draft, widest.turn),
         judged(widest.gap, asked, unit)
@@ -299,7 +304,9 @@ fn gaps(draft: &Draft, asked: &FitAsked, fit: &Fit) -> Vec<FitFact> {
             small(asked.limits.tight, unit),
             small(asked.limits.most, unit)
         ),
-        if asked.usual_limits {
+        if asked.limits_refused {
+            "the usual ones, for those typed cannot be used"
+        } else if asked.usual_limits {
             "usual for the process: common practice, no source"
         } else {
             "yours"

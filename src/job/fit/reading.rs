@@ -29,6 +29,8 @@ pub struct FitAsked {
     pub process: Process,
     /// Whether the limits are the usual ones of the process.
     pub usual_limits: bool,
+    /// Whether they stand in for typed ones that cannot be used.
+    pub limits_refused: bool,
     /// The gaps seen, once all are typed that the tube can have; where it passes beside there is
     /// none to see, and it counts as none.
     pub seen: Option<Seen>,
@@ -122,8 +124,9 @@ pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProb
     }
 }
 
-/// Reads what can be read: a gap seen that is none keeps nobody from predicting. With every field
-/// that cannot be used, in form order.
+/// Reads what can be read: a gap seen that is none keeps nobody from predicting, nor do limits that
+/// no cut keeps, in whose place the usual ones stand. With every field that cannot be used, in form
+/// order.
 #[must_use]
 pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, Vec<FitProblem>) {
     let unit = draft.unit;
@@ -182,9 +185,10 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
             );
         }
     }
+    let before_limits = reader.problems.len();
     let usual = typed.process.usual();
     let (tight, most) = (reader.gap(FitField::Tight), reader.gap(FitField::Most));
-    let limits = Limits {
+    let mut limits = Limits {
         tight: tight.unwrap_or(usual.tight),
         most: most.unwrap_or(usual.most),
     };
@@ -214,6 +218,10 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         );
     }
     let before = reader.problems.len();
+    let limits_refused = before > before_limits;
+    if limits_refused {
+        limits = usual;
+    }
     let tube = joint.branch().outside();
     let mut from_heel = Angle::ZERO;
     let gaps = FitField::SEEN.map(|field| {
@@ -256,12 +264,13 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
             minus,
         }
     });
-    let asked = (before == 0).then_some(FitAsked {
+    let asked = (before_limits == 0).then_some(FitAsked {
         slip,
         size: known,
         limits,
         process: typed.process,
-        usual_limits: tight.is_none() && most.is_none(),
+        usual_limits: limits_refused || tight.is_none() && most.is_none(),
+        limits_refused,
         seen,
         missing,
     });
