@@ -2,9 +2,11 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
+mod access;
 mod closed_form;
 mod found;
 mod grid;
+mod limits;
 mod mains_reference;
 mod property;
 mod reference;
