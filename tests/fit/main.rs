@@ -2,14 +2,17 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
+mod access;
 mod closed_form;
 mod found;
 mod grid;
+mod limits;
 mod mains_reference;
 mod property;
 mod reference;
 mod said;
 mod seen;
+mod touching;
 
 use copewright::cope::{Cope, CutMethod};
 use copewright::joint::{Joint, RoundTube};

@@ -1,7 +1,7 @@
 //! What is said of a fit, and how it is drawn.
 
 use copewright::cope::CutMethod;
-use copewright::cope::fit::{Access, Limits};
+use copewright::cope::fit::Limits;
 use copewright::job::fit::{
     FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit, read_fit_in_part,
 };
@@ -261,28 +261,6 @@ fn no_gap_has_no_place() {
 }
 
 #[test]
-fn limits_that_no_cut_keeps_are_refused() {
-    for unit in [Unit::Millimetre, Unit::Inch] {
-        let draft = draft(unit, CutMethod::Saw);
-        let typed = asked(&[(FitField::Tight, "0"), (FitField::Most, "0")]);
-        let problems = read_fit(&typed, &draft).unwrap_err();
-        assert_eq!(problems.len(), 1);
-        assert_eq!(problems[0].field, FitField::Most);
-        let (none, rod) = if unit.is_inch() {
-            ("0 in", "0.063 in")
-        } else {
-            ("0 mm", "1.6 mm")
-        };
-        assert_eq!(
-            problems[0].sentence,
-            format!(
-                "No cut closes to {none} everywhere; give the widest gap that you can fill, such as {rod}."
-            )
-        );
-    }
-}
-
-#[test]
 fn an_angle_that_cannot_be_cut_keeps_its_row() {
     let form = form(Unit::Millimetre, CutMethod::Saw);
     let draft = read(&form.with_text(Field::OfMain(0, MainField::Angle), "5.5")).unwrap();
@@ -492,38 +470,25 @@ fn the_strip_lines_up_with_the_unrolled_cope_and_shows_the_gaps() {
     }
 }
 
+/// Off square is 90° less the included angle, so that a machine set 2° too far off square cuts an
+/// included angle 2° too small; that is what a cut typed as −2° is for, and no other way round.
 #[test]
-fn ranges_of_access_are_those_of_the_code() {
-    use crate::deg;
-    for (psi, access) in [
-        (14.9, Access::None),
-        (15.0, Access::Root),
-        (29.9, Access::Root),
-        (30.0, Access::Tight),
-        (59.9, Access::Tight),
-        (60.0, Access::Fillet),
-        (120.0, Access::Fillet),
-        (120.1, Access::Open),
-    ] {
-        assert_eq!(Access::of(deg(psi)), access, "{psi}");
-    }
-}
-
-#[test]
-fn a_gap_over_the_limit_by_less_than_is_shown_is_just_over() {
+fn an_angle_cut_too_large_is_the_included_one() {
     let draft = draft(Unit::Millimetre, CutMethod::Saw);
-    let widest = |most: &str| {
-        let typed = asked(&[
-            (FitField::Size, "48"),
-            (FitField::Tight, "0"),
-            (FitField::Most, most),
-        ]);
-        let report = fit_report(&draft, &read_fit(&typed, &draft).unwrap()).unwrap();
-        (report.fit.widest().gap.mm(), report.gaps[0].remark.clone())
+    let remark = FitField::Angle.remark().unwrap();
+    assert!(
+        remark.starts_with("The included angle, between the tubes."),
+        "{remark}"
+    );
+    assert!(remark.contains("too far off square cuts it too small: type that with a minus"));
+    assert!(FitField::Size.remark().is_none());
+    let gap = |draft: &Draft, angle: &str, turn: f64| {
+        let asked = read_fit(&asked(&[(FitField::Angle, angle)]), draft).unwrap();
+        let fit = fit_report(draft, &asked).unwrap().fit;
+        fit.at(crate::deg(turn)).unwrap().mm()
     };
-    let (gap, _) = widest("1");
-    let (_, said) = widest(&format!("{}", gap - 0.001));
-    assert!(said.contains("just over the"), "{said}");
-    let (_, said) = widest(&format!("{}", gap - 0.1));
-    assert!(said.contains("0.1 mm over the"), "{said}");
+    // Cut for 58° the end leans into the heel's side more than the joint does: the long point, the
+    // toe, touches first and the heel stays open; cut for 62° the other way round.
+    assert!(gap(&draft, "-2", 0.0) > 0.5 && gap(&draft, "-2", 180.0) < 0.5);
+    assert!(gap(&draft, "2", 180.0) > 0.5 && gap(&draft, "2", 0.0) < 0.5);
 }

@@ -294,9 +294,13 @@ fn number(field: FitField, typed: Memo<FitTyped>, predicted: RwSignal<Predicted>
                 });
             })
             .on("blur", move |_| bench.pause());
+    let remark = field
+        .remark()
+        .map(|said| html(r#"<p class="remark"></p>"#).text(said));
     html(r#"<div class="field"></div>"#)
         .class_of("wrong", move || !problem().is_empty())
         .child(html("<label></label>").attr("for", &id).text_of(name))
         .child(input)
+        .children(remark)
         .child(html(r#"<p class="problem" aria-live="polite"></p>"#).text_of(problem))
 }

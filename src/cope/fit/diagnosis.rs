@@ -90,6 +90,9 @@ pub struct Diagnosis {
     pub held: Option<StandOff>,
     /// The slips, the best explanation first.
     pub causes: Vec<Cause>,
+    /// Another size than the one that is known, where it explains what is seen and no slip beside
+    /// the known one does: its amount is that of the whole, as in [`Slip::size`].
+    pub other_size: Option<Cause>,
 }
 
 impl Diagnosis {
@@ -150,7 +153,8 @@ impl Home {
 /// the turn, the offset; and whether the end just stands off.
 ///
 /// Each is varied alone until the squares of the differences from what is seen are least. A `size`
-/// that is known, as in [`Slip::size`], is off by that and no other amount.
+/// that is known, as in [`Slip::size`], is off by that and no other amount; only where nothing
+/// explains the gaps beside it is it asked whether another would.
 ///
 /// # Errors
 /// A known size that takes the diameter out of the range of the main.
@@ -179,29 +183,29 @@ pub fn diagnose(
         made.is_none_or(|made| (made - *seen).abs() <= READABLE)
     };
     let clean = expected.iter().zip(&seen).all(same);
+    let seat: Option<&Main> = cope.mains().get(main);
+    let cause = |kind: SlipKind| {
+        seat.filter(|seat| kind.applies_to(seat))?;
+        let off =
+            |amount: f64| gaps(kind, amount).map_or(f64::INFINITY, |made| difference(&made, &seen));
+        let (amount, off) = best(reach(kind, cope), &off)?;
+        Some(Cause {
+            kind,
+            amount,
+            makes: gaps(kind, amount)?,
+            off: Length::from_mm(off),
+        })
+    };
     let kinds = [
         SlipKind::Angle,
         SlipKind::Size,
         SlipKind::Turn,
         SlipKind::Offset,
     ];
-    let seat: Option<&Main> = cope.mains().get(main);
     let mut causes: Vec<Cause> = kinds
         .into_iter()
         .filter(|kind| size.is_none() || *kind != SlipKind::Size)
-        .filter(|kind| seat.is_some_and(|seat| kind.applies_to(seat)))
-        .filter_map(|kind| {
-            let off = |amount: f64| {
-                gaps(kind, amount).map_or(f64::INFINITY, |made| difference(&made, &seen))
-            };
-            let (amount, off) = best(reach(kind, cope), &off)?;
-            Some(Cause {
-                kind,
-                amount,
-                makes: gaps(kind, amount)?,
-                off: Length::from_mm(off),
-            })
-        })
+        .filter_map(cause)
         .collect();
     sort_by_number(&mut causes, |cause| cause.off.mm());
     let widest = seen.into_iter().fold(Length::ZERO, Length::max);
@@ -213,6 +217,10 @@ pub fn diagnose(
     } else {
         Verdict::Unexplained
     };
+    let other_size = (verdict == Verdict::Unexplained && size.is_some())
+        .then(|| cause(SlipKind::Size))
+        .flatten()
+        .filter(|cause| cause.off <= allowed);
     // Where a main falls away steeply a gap opens by as little as a fifth of the way along.
     let (back, off) = least(0.0, 5.0 * widest.mm(), 40, &|back| {
         difference(&base.quarters(back), &seen)
@@ -226,7 +234,9 @@ pub fn diagnose(
     let nowhere = !clean && expected.iter().zip(&seen).all(open);
     let better = causes
         .first()
-        .is_some_and(|best| best.off + AS_WELL < held.off);
+        .into_iter()
+        .chain(&other_size)
+        .any(|best| best.off + AS_WELL < held.off);
     let likely = !clean && held.by > READABLE && held.off <= allowed && (nowhere || !better);
     Ok(Diagnosis {
         verdict,
@@ -235,6 +245,7 @@ pub fn diagnose(
         nowhere,
         held: likely.then_some(held),
         causes,
+        other_size,
     })
 }
 

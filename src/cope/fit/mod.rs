@@ -31,14 +31,14 @@ mod search;
 mod sensitivity;
 mod slip;
 mod surface;
+mod touch;
 
 pub use diagnosis::{Cause, Diagnosis, READABLE, Seen, StandOff, Verdict, diagnose, lands};
 pub use dihedral::{Access, AccessArc, access, dihedral};
 pub use grind::Grind;
 pub use sensitivity::{Cost, Usual, sensitivity};
 pub use slip::{Slip, SlipKind};
-
-use std::f64::consts::TAU;
+pub use touch::Touch;
 
 use crate::cope::Cope;
 use crate::cope::fit::search::Effort;
@@ -277,26 +277,9 @@ impl Fit {
     /// that runs through the heel starts below 0.
     #[must_use]
     pub fn trimmed(&self) -> Vec<(Angle, Angle)> {
-        let mut arcs: Vec<(f64, f64)> = Vec::new();
-        let mut before = false;
-        for at in &self.gaps {
-            let turn = at.turn.rad();
-            match arcs.last_mut() {
-                Some(last) if at.trimmed && before => last.1 = turn,
-                _ if at.trimmed => arcs.push((turn, turn)),
-                _ => {}
-            }
-            before = at.trimmed;
-        }
-        let through = before && self.gaps.first().is_some_and(|first| first.trimmed);
-        if through && arcs.len() > 1 {
-            let last = arcs.pop().unwrap_or_default();
-            arcs[0].0 = last.0 - TAU;
-        }
         // A single turn beside a seam is where two numbers meet, not an ear.
-        arcs.into_iter()
-            .filter(|(from, to)| to - from > 1e-3)
-            .map(|(from, to)| (Angle::from_rad(from), Angle::from_rad(to)))
-            .collect()
+        let mut arcs = self.arcs(&|at| at.trimmed);
+        arcs.retain(|(from, to)| (*to - *from).rad() > 1e-3);
+        arcs
     }
 }

@@ -5,23 +5,26 @@ use crate::job::Draft;
 use crate::job::fit::{FitFact, whole_degrees};
 use crate::units::{Angle, write_angle};
 
-/// What is tight about an arc; nothing for one that is prequalified as a fillet.
-const fn tightness(access: Access) -> Option<&'static str> {
+/// What is tight about an arc, for whoever welds it, and what the code calls it; nothing for one
+/// that an ordinary fillet does for.
+const fn tightness(access: Access) -> Option<[&'static str; 2]> {
     match access {
-        Access::None => Some(
-            "below 15° it is sharper than any prequalified detail: a torch does not reach the root; have it \
-             designed",
-        ),
-        Access::Root => Some(
-            "from 15° to 30° detail D only: the root is out of reach and is built up from outside",
-        ),
-        Access::Tight => Some(
-            "from 30° to 60° it is too sharp for a prequalified fillet: tight for a cup, weld it as a groove \
-             (details B, C)",
-        ),
-        Access::Open => Some(
-            "over 120° it is too open for a prequalified fillet: bevel to a groove (details A, B)",
-        ),
+        Access::None => Some([
+            "so sharp that a torch does not reach the root: have the joint designed",
+            "below 15°, no prequalified detail",
+        ]),
+        Access::Root => Some([
+            "so sharp that the root stays out of reach: build the weld up from outside",
+            "15° to 30°, not prequalified as a fillet; detail D only",
+        ]),
+        Access::Tight => Some([
+            "too sharp for an ordinary fillet and tight for the torch’s cup: weld it as a groove, from the root up",
+            "30° to 60°, not prequalified as a fillet; details B, C",
+        ]),
+        Access::Open => Some([
+            "too open for an ordinary fillet: bevel the edge and weld it as a groove",
+            "over 120°, not prequalified as a fillet; details A, B",
+        ]),
         Access::Fillet => None,
     }
 }
@@ -43,7 +46,7 @@ pub(super) fn access_rows(draft: &Draft) -> Vec<FitFact> {
     }
     let arcs: Vec<AccessArc> = access(cope);
     for arc in &arcs {
-        let Some(what) = tightness(arc.access) else {
+        let Some([what, code]) = tightness(arc.access) else {
             continue;
         };
         let all_round = (arc.to - arc.from).deg() > 359.9;
@@ -64,7 +67,7 @@ pub(super) fn access_rows(draft: &Draft) -> Vec<FitFact> {
         } else {
             format!("{least} to {most}")
         };
-        let remark = format!("{here} here: {what} (AWS D1.1 tubular ranges, from memory)");
+        let remark = format!("{here} here: {what} (AWS D1.1 for tubes, from memory: {code})");
         rows.push(FitFact::new(name, value, remark));
     }
     rows

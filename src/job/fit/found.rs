@@ -3,9 +3,11 @@
 use crate::cope::CutMethod;
 use crate::cope::fit::{
     Cause, Diagnosis, Fit, READABLE, ROUNDING, Seen, Slip, SlipKind, StandOff, Verdict, diagnose,
+    lands,
 };
 use crate::job::Draft;
 use crate::job::fit::grinding::{by_eye, grind_rows};
+use crate::job::fit::touching::listed;
 use crate::job::fit::{FitAsked, FitFact, slip_in_words, small, whole_degrees};
 use crate::joint::Main;
 use crate::units::{Angle, Length};
@@ -25,11 +27,13 @@ pub struct FoundWrong {
 
 pub(super) const NAMES: [&str; 4] = ["heel", "side", "toe", "side"];
 
-/// What the gaps seen say about a draft; `None` where none was typed, or where the diameter of saw
-/// or template makes no cut.
+/// What the gaps seen say about a draft, or which are still to be measured; `None` where none was
+/// typed, or where the diameter of saw or template makes no cut.
 #[must_use]
 pub fn found_wrong(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
-    let seen = asked.seen?;
+    let Some(seen) = asked.seen else {
+        return to_measure(draft, asked);
+    };
     let cope = draft.template.cope();
     let zero = (-draft.template.heel_turn()).within_turn();
     let number = asked.slip.main;
@@ -49,8 +53,43 @@ pub fn found_wrong(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
             Some(telling.held(held, explained))
         }
         (_, [best, others @ ..]) => telling.explained(best, others),
-        (_, []) => Some(telling.unexplained()),
+        (_, []) => match &telling.found.other_size {
+            Some(size) => telling.other_size(size),
+            None => Some(telling.unexplained()),
+        },
     }
+}
+
+/// Which gaps are still to be measured: fewer do not tell one slip from another.
+fn to_measure(draft: &Draft, asked: &FitAsked) -> Option<FoundWrong> {
+    let turns = [0.0, 1.0, 2.0, 3.0].map(|quarter| Angle::QUARTER * quarter);
+    let all = turns
+        .iter()
+        .filter(|turn| lands(draft.template.cope(), **turn));
+    let places: Vec<String> = NAMES
+        .into_iter()
+        .zip(turns)
+        .zip(asked.missing)
+        .filter(|(_, missing)| *missing)
+        .map(|((name, turn), _)| {
+            let turn = whole_degrees(turn + draft.template.heel_turn());
+            format!("at the {name} (turn {turn})")
+        })
+        .collect();
+    if places.is_empty() {
+        return None;
+    }
+    Some(FoundWrong {
+        sentence: format!(
+            "Type the gap {} too, 0 where it touches: one slip is told from another only by \
+             all {} places.",
+            listed(&places),
+            all.count()
+        ),
+        advice: String::new(),
+        compared: Vec::new(),
+        grind: Vec::new(),
+    })
 }
 
 /// What was seen, and all that is known of it.
@@ -69,7 +108,7 @@ impl Telling<'_> {
     }
 
     fn told(&self, cause: &Cause) -> String {
-        slip_in_words(cause.kind, cause.amount, self.main, self.draft.unit)
+        slip_in_words(cause.kind, cause.amount, self.main, self.draft)
     }
 
     /// What is known is off whatever else is.
@@ -81,7 +120,11 @@ impl Telling<'_> {
         }
     }
 
+    /// What to take off, of an end that is home: one that touches nowhere is pushed home first.
     fn grind(&self, slip: &Slip) -> Option<Vec<FitFact>> {
+        if self.found.nowhere {
+            return Some(Vec::new());
+        }
         let fit = Fit::new(self.draft.template.cope(), slip, self.zero).ok()?;
         let grind = fit.grind(self.asked.limits.tight);
         let off = [0.0, 1.0, 2.0, 3.0].map(|quarter| grind.near(Angle::QUARTER * quarter));
@@ -106,7 +149,10 @@ impl Telling<'_> {
                 sentence: format!(
                     "What you see is what {tool} in place of {wanted} leaves; nothing else is off.{notes}"
                 ),
-                advice: format!("Cut the next one with one of {wanted}."),
+                advice: format!(
+                    "Cut the next one with one {} {wanted}.",
+                    of_or_for(self.draft)
+                ),
                 compared: self.compared("this size", &found.expected),
                 grind: self.grind(&self.known())?,
             });
@@ -125,7 +171,8 @@ impl Telling<'_> {
     /// It is not home, or is held off.
     fn held(&self, held: &StandOff, explained: &[Cause]) -> FoundWrong {
         let by = self.small(held.by);
-        let others: Vec<String> = explained.iter().map(|cause| self.told(cause)).collect();
+        let others = explained.iter().chain(&self.found.other_size);
+        let others: Vec<String> = others.map(|cause| self.told(cause)).collect();
         let others = if others.is_empty() {
             String::new()
         } else {
@@ -164,9 +211,29 @@ impl Telling<'_> {
         }
         Some(FoundWrong {
             sentence: sentence + &self.notes(),
-            advice: advice(best),
+            advice: self.advice(best),
             compared: self.compared("this slip", &best.makes),
             grind: self.grind(&best.kind.beside(self.known(), best.amount))?,
+        })
+    }
+
+    /// Another diameter explains it than the one named, and nothing else does.
+    fn other_size(&self, cause: &Cause) -> Option<FoundWrong> {
+        let named = self.asked.size?;
+        let wanted = named - self.asked.slip.size;
+        let cuts = tool(self.draft, wanted + Length::from_mm(cause.amount));
+        let named = tool(self.draft, named);
+        Some(FoundWrong {
+            sentence: format!(
+                "{}No single slip explains these gaps beside what is named, but another diameter does: they \
+                 are what {cuts} leaves, to {} on average.{} Named was {named}.",
+                self.push_home(),
+                self.small(cause.off),
+                self.spaced()
+            ),
+            advice: self.advice(cause),
+            compared: self.compared("this size", &cause.makes),
+            grind: self.grind(&cause.kind.beside(self.known(), cause.amount))?,
         })
     }
 
@@ -179,41 +246,80 @@ impl Telling<'_> {
                 self.small(best.off)
             )
         });
-        let (off, shorter) = by_eye(
-            self.draft,
-            &self.seen,
-            &found.plain,
-            self.asked.limits.tight,
-        );
         let by = if self.asked.slip.size == Length::ZERO {
             "a true cut"
         } else {
             "this size"
         };
         let (first, notes) = (self.push_home(), self.notes());
+        let mut advice = String::from(
+            "Look for a burr, the seam of a welded tube, an oval or bent tube, scale under the joint, or two \
+             slips at once; then measure the gaps again.",
+        );
+        // The gaps of an end that touches nowhere are not those it has at home.
+        let grind = if found.nowhere {
+            Vec::new()
+        } else {
+            advice.push_str(" Only if they stay, grind as told here, from the gaps alone.");
+            let tight = self.asked.limits.tight;
+            let (off, shorter) = by_eye(self.draft, &self.seen, &found.plain, tight);
+            grind_rows(self.draft, off, None, shorter)
+        };
         FoundWrong {
             sentence: format!("{first}No single slip explains these gaps.{best}{notes}"),
-            advice: String::from(
-                "Look for a burr, the seam of a welded tube, an oval or bent tube, scale under the joint, or \
-                 two slips at once; then measure the gaps again. What to grind is told from the gaps alone.",
-            ),
+            advice,
             compared: self.compared(by, &found.expected),
-            grind: grind_rows(self.draft, off, None, shorter),
+            grind,
         }
+    }
+
+    /// What to look at before the next cut, by how this one was made.
+    fn advice(&self, cause: &Cause) -> String {
+        let what = match (cause.kind, by_saw(self.draft)) {
+            (SlipKind::Angle, true) => {
+                "Check the angle finder and the machine's scale on a square piece."
+            }
+            (SlipKind::Angle, false) => {
+                "Check the angle finder on a square piece, and the angle that the template was drawn for."
+            }
+            (SlipKind::Size, true) => {
+                "Measure the saw over its teeth in a test cut, and the main itself."
+            }
+            (SlipKind::Size, false) => {
+                "Measure the main itself against the diameter that the template was drawn for, and the ruler \
+                 on the sheet."
+            }
+            (SlipKind::Turn, true) => {
+                "Check how the tube lay turned in the clamp, by its zero line."
+            }
+            (SlipKind::Turn, false) => {
+                "Check that the template's zero line lay on the scribed line."
+            }
+            (SlipKind::Offset, true) => "Check that the saw's centre is level with the tube's.",
+            (SlipKind::Offset, false) => {
+                "Measure the offset of the main again, and check that the template lay flat and straight."
+            }
+            (SlipKind::Scale, _) => "Measure the ruler on the sheet.",
+        };
+        what.to_owned()
     }
 
     /// What all of it rests on: the diameter that is known, the spacer.
     fn notes(&self) -> String {
+        let known = self.asked.size.map_or_else(String::new, |size| {
+            format!(" Taken as given: {}.", tool(self.draft, size))
+        });
+        known + &self.spaced()
+    }
+
+    /// That a spacer is in.
+    fn spaced(&self) -> String {
         let gap = self.draft.template.cope().gap();
-        let mut notes = String::new();
-        if let Some(size) = self.asked.size {
-            notes = format!(" Taken as given: {}.", tool(self.draft, size));
+        if gap <= Length::ZERO {
+            return String::new();
         }
-        if gap > Length::ZERO {
-            let gap = self.small(gap);
-            notes.push_str(&format!(" All gaps are those on top of the {gap} spacer."));
-        }
-        notes
+        let gap = self.small(gap);
+        format!(" All gaps are those on top of the {gap} spacer.")
     }
 
     /// That it touches at no place that was looked at, before all else.
@@ -265,23 +371,18 @@ impl Telling<'_> {
     }
 }
 
-/// What cut it, by its diameter.
-fn tool(draft: &Draft, size: Length) -> String {
-    let what = match draft.template.cope().method() {
-        CutMethod::Saw => "a saw of",
-        CutMethod::Square | CutMethod::Bore => "a template for",
-    };
-    format!("{what} {}", small(size, draft.unit))
+/// Whether the end is cut with a hole saw, and not by hand along a template's line.
+fn by_saw(draft: &Draft) -> bool {
+    draft.template.cope().method() == CutMethod::Saw
 }
 
-/// What to look at before the next cut.
-fn advice(cause: &Cause) -> String {
-    let what = match cause.kind {
-        SlipKind::Angle => "Check the angle finder and the machine's scale on a square piece.",
-        SlipKind::Size => "Measure the saw over its teeth in a test cut, and the main itself.",
-        SlipKind::Turn => "Check that the template's zero line lay on the scribed line.",
-        SlipKind::Offset => "Check that the saw's centre is level with the tube's.",
-        SlipKind::Scale => "Measure the ruler on the sheet.",
-    };
-    what.to_owned()
+/// A saw is of a diameter, a template for one.
+fn of_or_for(draft: &Draft) -> &'static str {
+    if by_saw(draft) { "of" } else { "for" }
+}
+
+/// What cut it, by its diameter.
+fn tool(draft: &Draft, size: Length) -> String {
+    let what = if by_saw(draft) { "saw" } else { "template" };
+    format!("a {what} {} {}", of_or_for(draft), small(size, draft.unit))
 }

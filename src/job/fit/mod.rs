@@ -6,6 +6,7 @@ mod found;
 mod grinding;
 mod predicted;
 mod reading;
+mod touching;
 mod typed;
 
 pub use found::{FoundWrong, found_wrong};
@@ -13,10 +14,11 @@ pub use predicted::{FitReport, fit_report, fit_what_ifs};
 pub use reading::{FitAsked, FitProblem, read_fit, read_fit_in_part};
 pub use typed::{FitField, FitTyped, Process};
 
+use crate::cope::CutMethod;
 use crate::cope::fit::SlipKind;
 use crate::job::Draft;
 use crate::joint::{Main, Shape};
-use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_small as small};
+use crate::units::{Angle, Length, write_angle, write_fixed, write_small as small};
 
 /// A number with its name and what it means.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -73,8 +75,10 @@ fn place(draft: &Draft, from_heel: Angle) -> String {
     format!("{name} (turn {turn})")
 }
 
-/// What is off, by how much and which way.
-fn slip_in_words(kind: SlipKind, amount: f64, main: &Main, unit: Unit) -> String {
+/// What is off, by how much and which way; a diameter is that of the saw, or what a template was
+/// drawn for.
+fn slip_in_words(kind: SlipKind, amount: f64, main: &Main, draft: &Draft) -> String {
+    let unit = draft.unit;
     let (angle, length) = (Angle::from_rad(amount).abs(), Length::from_mm(amount.abs()));
     let more = amount > 0.0;
     match kind {
@@ -90,7 +94,11 @@ fn slip_in_words(kind: SlipKind, amount: f64, main: &Main, unit: Unit) -> String
             write_angle(main.angle())
         ),
         SlipKind::Size => format!(
-            "the diameter, cut for a tube {} {}",
+            "{} for a tube {} {}",
+            match draft.template.cope().method() {
+                CutMethod::Saw => "the diameter, cut",
+                CutMethod::Square | CutMethod::Bore => "the template’s diameter, drawn",
+            },
             small(length, unit),
             if more { "larger" } else { "smaller" }
         ),

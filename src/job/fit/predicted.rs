@@ -5,6 +5,7 @@ use crate::cope::{Cope, CutMethod};
 use crate::job::Draft;
 use crate::job::fit::access::access_rows;
 use crate::job::fit::costs::costs;
+use crate::job::fit::touching::{first_touches, held_off_inside};
 use crate::job::fit::{FitAsked, FitFact, FitField, FitProblem, place, small, whole_degrees};
 use crate::joint::{Dimension, JointError, Shape};
 use crate::units::{Angle, Length, Unit, write_angle, write_length};
@@ -166,10 +167,15 @@ fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
     let (what, then) = match asked.limits.band(widest.gap) {
         0 => ("It fits", ""),
         1 => ("It can be welded", ""),
-        _ => ("As cut it gaps too wide", advice(draft, asked)),
+        _ => ("As cut it gaps too wide", &*advice(draft, asked, fit)),
+    };
+    let usual = if asked.limits_refused {
+        " These are the usual limits: those typed cannot be used."
+    } else {
+        ""
     };
     format!(
-        "{what}: the widest gap is {} {}, {}.{then}",
+        "{what}: the widest gap is {} {}, {}.{usual}{then}",
         small(widest.gap, unit),
         place(draft, widest.turn),
         judged(widest.gap, asked, unit)
@@ -177,7 +183,7 @@ fn verdict(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
 }
 
 /// What to do about a gap that is too wide, by what makes it.
-fn advice(draft: &Draft, asked: &FitAsked) -> &'static str {
+fn advice(draft: &Draft, asked: &FitAsked, fit: &Fit) -> String {
     let (slip, method) = (&asked.slip, draft.template.cope().method());
     if *slip
         == (Slip {
@@ -186,13 +192,18 @@ fn advice(draft: &Draft, asked: &FitAsked) -> &'static str {
         })
     {
         // A saw of the right size and a bevelled bore edge leave none.
-        return " A cut square to the wall leaves that by itself: grind the inner edge away where it \
-                touches until the gap closes, or choose another way of cutting.";
+        let inside = held_off_inside(draft, fit);
+        let inside = inside.map_or_else(String::new, |edges| format!(" ({edges})"));
+        return format!(
+            " A cut square to the wall leaves that by itself: grind the inner edge away where it touches\
+             {inside} until the gap closes, or choose another way of cutting."
+        );
     }
-    if method == CutMethod::Saw && slip.size != Length::ZERO {
-        return " Take a saw nearer the main’s diameter, or grind where it touches until it closes.";
-    }
-    " Grind where it touches until it closes; what each error costs at this joint stands below."
+    String::from(if method == CutMethod::Saw && slip.size != Length::ZERO {
+        " Take a saw nearer the main’s diameter, or grind where it touches until it closes."
+    } else {
+        " Grind where it touches until it closes; what each error costs at this joint stands below."
+    })
 }
 
 fn gap_row(name: String, gap: Length, place: &str, asked: &FitAsked, unit: Unit) -> FitFact {
@@ -227,22 +238,8 @@ fn gaps(draft: &Draft, asked: &FitAsked, fit: &Fit) -> Vec<FitFact> {
             None => FitFact::new(name, "none", "passes beside the main here"),
         });
     }
-    let contact = fit.contact();
-    let outside = cope.joint().branch().outside_radius();
-    let bore = cope.joint().branch().bore_radius();
-    let part = if contact.radius >= outside {
-        "outside edge of the wall"
-    } else if contact.radius <= bore {
-        "bore edge of the wall"
-    } else {
-        "inside the wall"
-    };
     if widest.gap >= NOTHING {
-        rows.push(FitFact::new(
-            "First touches",
-            place(draft, contact.turn),
-            part,
-        ));
+        rows.push(first_touches(draft, fit));
     }
     let advance = fit.advance();
     if advance.abs() >= NOTHING {
@@ -307,7 +304,9 @@ fn gaps(draft: &Draft, asked: &FitAsked, fit: &Fit) -> Vec<FitFact> {
             small(asked.limits.tight, unit),
             small(asked.limits.most, unit)
         ),
-        if asked.usual_limits {
+        if asked.limits_refused {
+            "the usual ones, for those typed cannot be used"
+        } else if asked.usual_limits {
             "usual for the process: common practice, no source"
         } else {
             "yours"

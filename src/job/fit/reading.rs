@@ -29,8 +29,14 @@ pub struct FitAsked {
     pub process: Process,
     /// Whether the limits are the usual ones of the process.
     pub usual_limits: bool,
-    /// The gaps seen, if any was typed; an empty one counts as none.
+    /// Whether they stand in for typed ones that cannot be used.
+    pub limits_refused: bool,
+    /// The gaps seen, once all are typed that the tube can have; where it passes beside there is
+    /// none to see, and it counts as none.
     pub seen: Option<Seen>,
+    /// Which gaps are still to be measured, in the order of [`FitField::SEEN`], where some are
+    /// typed: an empty field says nothing, not that it touches.
+    pub missing: [bool; 4],
 }
 
 /// Most that an angle or a turn may be off.
@@ -118,8 +124,9 @@ pub fn read_fit(typed: &FitTyped, draft: &Draft) -> Result<FitAsked, Vec<FitProb
     }
 }
 
-/// Reads what can be read: a gap seen that is none keeps nobody from predicting. With every field
-/// that cannot be used, in form order.
+/// Reads what can be read: a gap seen that is none keeps nobody from predicting, nor do limits that
+/// no cut keeps, in whose place the usual ones stand. With every field that cannot be used, in form
+/// order.
 #[must_use]
 pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, Vec<FitProblem>) {
     let unit = draft.unit;
@@ -178,9 +185,10 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
             );
         }
     }
+    let before_limits = reader.problems.len();
     let usual = typed.process.usual();
     let (tight, most) = (reader.gap(FitField::Tight), reader.gap(FitField::Most));
-    let limits = Limits {
+    let mut limits = Limits {
         tight: tight.unwrap_or(usual.tight),
         most: most.unwrap_or(usual.most),
     };
@@ -210,6 +218,10 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         );
     }
     let before = reader.problems.len();
+    let limits_refused = before > before_limits;
+    if limits_refused {
+        limits = usual;
+    }
     let tube = joint.branch().outside();
     let mut from_heel = Angle::ZERO;
     let gaps = FitField::SEEN.map(|field| {
@@ -234,7 +246,16 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         Some(gap)
     });
     let all_read = reader.problems.len() == before;
-    let seen = gaps.iter().any(Option::is_some).then(|| {
+    let mut missing = [false; 4];
+    if all_read && gaps.iter().any(Option::is_some) {
+        let mut turn = Angle::ZERO;
+        for (missing, gap) in missing.iter_mut().zip(&gaps) {
+            *missing = gap.is_none() && lands(draft.template.cope(), turn);
+            turn = turn + Angle::QUARTER;
+        }
+    }
+    let whole = all_read && gaps.iter().any(Option::is_some) && !missing.contains(&true);
+    let seen = whole.then(|| {
         let [heel, plus, toe, minus] = gaps.map(|gap| gap.unwrap_or(Length::ZERO));
         Seen {
             heel,
@@ -243,13 +264,15 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
             minus,
         }
     });
-    let asked = (before == 0).then_some(FitAsked {
+    let asked = (before_limits == 0).then_some(FitAsked {
         slip,
         size: known,
         limits,
         process: typed.process,
-        usual_limits: tight.is_none() && most.is_none(),
-        seen: seen.filter(|_| all_read),
+        usual_limits: limits_refused || tight.is_none() && most.is_none(),
+        limits_refused,
+        seen,
+        missing,
     });
     (asked, reader.problems)
 }

@@ -103,6 +103,18 @@ impl FitField {
         label
     }
 
+    /// What its label leaves open, in a sentence.
+    #[must_use]
+    pub const fn remark(self) -> Option<&'static str> {
+        match self {
+            Self::Angle => Some(
+                "The included angle, between the tubes. A machine set too far off square cuts it too small: \
+                 type that with a minus.",
+            ),
+            _ => None,
+        }
+    }
+
     fn plain_label(self, draft: &Draft) -> String {
         let side = |quarters: f64| {
             let turn = draft.template.heel_turn() + Angle::QUARTER * quarters;

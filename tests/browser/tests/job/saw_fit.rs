@@ -204,7 +204,7 @@ fn a_gap_seen_is_explained() {
         {
             page.field(field).type_text(gap);
         }
-        // The gaps arrive one by one, and each is explained as it stands.
+        // The gaps arrive one by one, and are explained when all are there.
         let found = |said: &str| -> f64 {
             let told = said.split_once("the angle, cut ");
             let number = told.and_then(|(_, rest)| rest.split_once("° too small"));
