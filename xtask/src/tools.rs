@@ -71,7 +71,7 @@ pub fn cargo_deny() -> Result<()> {
         return Ok(());
     }
     let [major, minor, patch] = DENY;
-    install_crate("cargo-deny", &format!("{major}.{minor}.{patch}"))
+    install_crate("cargo-deny", &format!("{major}.{minor}.{patch}"), &[])
 }
 
 /// Trunk, which puts page, style and WebAssembly together.
@@ -81,7 +81,12 @@ pub fn trunk() -> Result<()> {
         return Ok(());
     }
     let [major, minor, patch] = TRUNK;
-    install_crate("trunk", &format!("{major}.{minor}.{patch}"))
+    // It is kept off the network, and needs neither its news of versions nor what they come by.
+    install_crate(
+        "trunk",
+        &format!("{major}.{minor}.{patch}"),
+        &["--no-default-features"],
+    )
 }
 
 /// The wasm-bindgen command line, which must match the `wasm-bindgen` crate exactly.
@@ -96,7 +101,7 @@ pub fn wasm_bindgen() -> Result<()> {
     if matches("wasm-bindgen") && matches("wasm-bindgen-test-runner") {
         return Ok(());
     }
-    install_crate("wasm-bindgen-cli", wanted)
+    install_crate("wasm-bindgen-cli", wanted, &[])
 }
 
 /// `wasm-opt`, which makes the WebAssembly smaller.
@@ -159,7 +164,7 @@ pub fn firefox() -> Result<()> {
         return Ok(());
     }
     let [major, minor, patch] = GECKODRIVER;
-    install_crate("geckodriver", &format!("{major}.{minor}.{patch}"))
+    install_crate("geckodriver", &format!("{major}.{minor}.{patch}"), &[])
 }
 
 /// WebKitGTK with its driver, its browser, the bindings by which it is made to print, and a screen
@@ -226,7 +231,7 @@ const QUICK_TO_BUILD: [(&str, &str); 6] = [
 ];
 
 /// Installs a crate's programs under `target/tools`.
-fn install_crate(name: &str, version: &str) -> Result<()> {
+fn install_crate(name: &str, version: &str, features: &[&str]) -> Result<()> {
     say(&format!("{name} {version}, which takes some minutes"));
     let install = |flags: &[&str]| {
         let mut install = cargo();
@@ -235,6 +240,7 @@ fn install_crate(name: &str, version: &str) -> Result<()> {
             .arg(tools_dir())
             .arg("--target-dir")
             .arg(tools_dir().join("build"))
+            .args(features)
             .args(flags)
             .envs(QUICK_TO_BUILD);
         install
