@@ -187,31 +187,3 @@ fn offered_saws_read_back_as_their_size() {
         }
     }
 }
-
-#[test]
-fn a_cut_is_told_with_its_saw_its_bites_and_what_comes_before() {
-    let cut = |link: &str, depth: &str| {
-        let cuts = shop_cuts(
-            "brace",
-            &piece(&format!(
-                "a=coped&b=square&measured=centres&length=600&cut=saw&{link}"
-            )),
-            &saws(&[saw("blue one", "48.3", depth)]),
-            PRE_CUT_CLEARANCE,
-        );
-        let [cut] = &cuts[..] else {
-            panic!("one end is coped")
-        };
-        (cut.tool.clone(), cut.note.clone())
-    };
-    // 27.432 m/min over π × 48.3 mm, to the nearest 5.
-    let tool = "blue one, about 180 turns a minute in steel";
-    let upright = "branch=42.4&wall=2.6&main=48.3&angle=90";
-    assert_eq!(cut(upright, "60"), (tool.into(), String::new()));
-    assert_eq!(cut(upright, "38"), (tool.into(), "2 bites".into()));
-    // 50° off square and more the bulk comes off first.
-    let steep = cut("branch=33.7&wall=2.6&main=48.3&angle=38", "120");
-    assert_eq!(steep, (tool.into(), "straight pre-cut 60° first".into()));
-    let plate = cut("branch=42.4&wall=2.6&kind=plate&angle=60", "60");
-    assert_eq!(plate, (String::new(), String::new()));
-}

@@ -116,8 +116,6 @@ fn a_cut_that_no_machine_can_be_set_to_is_named() {
             ..Setting::default()
         },
         count: 1,
-        tool: String::new(),
-        note: String::new(),
     };
     let good = cut(Saw::Hole(mm(48.0)), 30.0);
     let error = run_list(&[good.clone(), cut(Saw::Grinder, f64::NAN)]).unwrap_err();

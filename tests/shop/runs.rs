@@ -38,8 +38,6 @@ fn cut((of_saw, off_square, offset, turn, first): Small, place: usize) -> Cut {
             first: [None, Some(Side::A), Some(Side::B)][first as usize],
         },
         count: 1 + place % 3,
-        tool: String::new(),
-        note: String::new(),
     }
 }
 

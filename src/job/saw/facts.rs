@@ -103,7 +103,7 @@ impl Rows<'_> {
         if let Some(rpm) = plan.rpm {
             let value = format!(
                 "{} turns a minute in {}",
-                write_turns(rpm),
+                write_fixed((rpm / 5.0).round() * 5.0, 0),
                 plan.material.name
             );
             self.add(
@@ -310,11 +310,6 @@ impl Rows<'_> {
             );
         }
     }
-}
-
-/// Turns a minute, no finer than a drill press can be set.
-pub(super) fn write_turns(rpm: f64) -> String {
-    write_fixed((rpm / 5.0).round() * 5.0, 0)
 }
 
 /// The offset with its side, in the machine's terms and in the template's.

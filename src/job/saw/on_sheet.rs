@@ -1,10 +1,10 @@
 //! What the sheet of a template says about the saw: short, for one who stands at the machine.
 
 use crate::piece::Template;
-use crate::units::{Length, write_length};
+use crate::units::{Length, write_fixed, write_length};
 
 use super::choice::Depth;
-use super::facts::{offset, write_turns};
+use super::facts::offset;
 use super::plan::{EndPlan, Method};
 
 /// The caption of the saw's speed.
@@ -56,7 +56,7 @@ pub fn saw_on_sheet(plan: &EndPlan, template: &Template) -> Vec<(&'static str, S
         lines.push(("Depth it needs", depth));
     }
     if let Some(rpm) = plan.rpm {
-        let rpm = write_turns(rpm);
+        let rpm = write_fixed((rpm / 5.0).round() * 5.0, 0);
         let speed = format!("about {rpm} turns a minute in {}", plan.material.name);
         lines.push((SPEED, speed));
     }

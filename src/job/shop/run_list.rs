@@ -23,10 +23,6 @@ pub struct Cut {
     pub setting: Setting,
     /// How many such pieces; none is no line in the list.
     pub count: usize,
-    /// The saw by its owner's name and how fast it turns, in words; may be empty.
-    pub tool: String,
-    /// What else the cut takes, in words, such as a straight cut before it; may be empty.
-    pub note: String,
 }
 
 /// The cuts of one setting: one line with a box to tick for each.
@@ -97,8 +93,6 @@ impl RunList {
 ///     saw: Saw::Hole(Length::from_mm(48.0)),
 ///     setting: Setting { off_square: Some(Angle::from_deg(deg)), ..Setting::default() },
 ///     count: 2,
-///     tool: String::new(),
-///     note: String::new(),
 /// };
 /// let cuts = [
 ///     cut("brace", Side::A, 30.0),

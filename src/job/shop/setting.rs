@@ -29,7 +29,7 @@ pub struct Setting {
     pub offset: Option<Length>,
     /// Turn of the tube in the clamp.
     pub turn: Option<Angle>,
-    /// The end of the tube that is at the saw.
+    /// The end of the tube that goes in first.
     pub first: Option<Side>,
 }
 
@@ -44,7 +44,7 @@ pub enum Dial {
     Offset,
     /// The turn in the clamp.
     Turn,
-    /// Which end is at the saw.
+    /// Which end goes in first.
     First,
 }
 
@@ -60,7 +60,7 @@ impl Dial {
             Self::OffSquare => "angle off square",
             Self::Offset => "offset",
             Self::Turn => "turn in the clamp",
-            Self::First => "end at the saw",
+            Self::First => "end that goes in first",
         }
     }
 }
@@ -76,7 +76,7 @@ pub struct Effort {
     pub offset: u32,
     /// Another turn in the clamp.
     pub turn: u32,
-    /// The other end at the saw.
+    /// The other end first.
     pub first: u32,
 }
 

@@ -1,6 +1,6 @@
 //! The run list on paper: saw by saw, set-up by set-up, with a box to tick for every cut.
 
-use crate::job::shop::{Cut, Dial, RunList, Saw, SawRun, SetUp, Setting};
+use crate::job::shop::{Cut, Dial, RunList, Saw, SetUp};
 use crate::piece::Side;
 use crate::sheet::Pen;
 use crate::sheet::drawing::{Anchor, Drawing, Point};
@@ -9,7 +9,7 @@ use crate::sheet::packet::flow::Flow;
 use crate::sheet::packet::numbers::counted;
 use crate::sheet::packet::rows::{BOX, CAPTION, VALUE, boxes, boxes_in, heading, paragraph, rule};
 use crate::sheet::words;
-use crate::units::{Angle, Length, Unit, write_angle, write_length};
+use crate::units::{Unit, write_angle, write_length};
 
 /// Height of the line of a set-up, mm.
 const SET_UP: f64 = 10.0;
@@ -35,12 +35,6 @@ pub fn fill(flow: &mut Flow, cuts: &[Cut], list: &RunList, unit: Unit) {
                strong letters; check it on a scrap before the first cut. A box is one cut: tick it \
                when it is done.";
     flow.add(1.5, paragraph(how, 2.8, false, width));
-    let is_aside = |cut: &Cut| cut.setting.offset.is_some_and(|by| by != Length::ZERO);
-    if cuts.iter().any(is_aside) {
-        let side = "Offset: how far the saw’s axis is dialled to the left or right of the tube’s, seen \
-                    from behind the saw with the tube’s body upwards.";
-        flow.add(0.5, paragraph(side, 2.8, false, width));
-    }
     let mut number = 0;
     for run in &list.saws {
         let name = saw_in_words(run.saw, unit);
@@ -50,68 +44,17 @@ pub fn fill(flow: &mut Flow, cuts: &[Cut], list: &RunList, unit: Unit) {
             counted(run.set_ups.len(), "set-up")
         );
         let again = format!("{name}, continued");
-        let remark = with_tool(cuts, run, remark, width);
         let head = heading(&name, &remark, width);
         flow.head(0, 5.0, head, heading(&again, &remark, width), FIRST);
         for set_up in &run.set_ups {
             number += 1;
-            let setting = shown(cuts, set_up);
-            let line = |more: bool| set_up_line(set_up, &setting, number, more, unit, width);
+            let line = |more: bool| set_up_line(set_up, number, more, unit, width);
             flow.head(1, SET_UP_GAP, line(false), line(true), LINE);
             for cut in set_up.cuts.iter().filter_map(|cut| cuts.get(*cut)) {
                 set_cut(flow, cut);
             }
         }
         flow.end(0);
-    }
-}
-
-/// A heading's remark with the saw's own name and speed before it, where all its cuts have the same
-/// and there is room.
-fn with_tool(cuts: &[Cut], run: &SawRun, remark: String, width: f64) -> String {
-    let all = run.set_ups.iter().flat_map(|set_up| &set_up.cuts);
-    let mut tools = all.filter_map(|cut| Some(&*cuts.get(*cut)?.tool));
-    let Some(tool) = tools.next().filter(|tool| !tool.is_empty()) else {
-        return remark;
-    };
-    let long = format!("{}: {remark}", words::clean(tool));
-    if tools.all(|other| other == tool) && words::width(&long, 3.0, false) < width * 0.7 {
-        long
-    } else {
-        remark
-    }
-}
-
-/// What the dials are set to: what all cuts of the set-up ask for where that is the same as far as
-/// it is written, so that it reads as everywhere else; otherwise the middle of the tick.
-fn shown(cuts: &[Cut], set_up: &SetUp) -> Setting {
-    let mut all = set_up.cuts.iter().filter_map(|cut| cuts.get(*cut));
-    let Some(first) = all.next().map(|cut| cut.setting) else {
-        return set_up.setting;
-    };
-    let angle = |angle: Option<Angle>| angle.map(write_angle);
-    let offset = |setting: &Setting| setting.offset.map(|by| write_length(by, Unit::Millimetre));
-    let same = |other: &Setting| {
-        angle(other.off_square) == angle(first.off_square)
-            && angle(other.turn) == angle(first.turn)
-            && offset(other) == offset(&first)
-    };
-    if all.all(|cut| same(&cut.setting)) {
-        first
-    } else {
-        set_up.setting
-    }
-}
-
-/// An offset with its side.
-fn aside(offset: Length, unit: Unit) -> String {
-    let by = write_length(offset.abs(), unit);
-    if offset > Length::ZERO {
-        format!("{by} left")
-    } else if offset < Length::ZERO {
-        format!("{by} right")
-    } else {
-        String::from("none")
     }
 }
 
@@ -142,14 +85,7 @@ pub fn saw_in_words(saw: Saw, unit: Unit) -> String {
 }
 
 /// Number and dials of a set-up; what is changed stands out.
-fn set_up_line(
-    set_up: &SetUp,
-    setting: &Setting,
-    number: usize,
-    more: bool,
-    unit: Unit,
-    width: f64,
-) -> Drawing {
+fn set_up_line(set_up: &SetUp, number: usize, more: bool, unit: Unit, width: f64) -> Drawing {
     let mut line = Drawing::new(width, SET_UP);
     let (first, second) = (
         1.2 + words::first_baseline(CAPTION),
@@ -159,6 +95,7 @@ fn set_up_line(
     let caption = if more { "set-up, continued" } else { "set-up" };
     line.text(Point::new(0.0, first), CAPTION, Anchor::Start, caption);
     line.bold_text(Point::new(0.0, second), 3.6, Anchor::Start, number_of);
+    let setting = &set_up.setting;
     let side = |side: Side| side.at_start().to_owned();
     let dials = [
         (
@@ -169,14 +106,14 @@ fn set_up_line(
         (
             Dial::Offset,
             "offset",
-            setting.offset.map(|offset| aside(offset, unit)),
+            setting.offset.map(|offset| write_length(offset, unit)),
         ),
         (
             Dial::Turn,
             "turn in the clamp",
-            setting.turn.map(|turn| write_angle(turn.within_turn())),
+            setting.turn.map(write_angle),
         ),
-        (Dial::First, "end at the saw", setting.first.map(side)),
+        (Dial::First, "goes in first", setting.first.map(side)),
     ];
     for (part, (dial, caption, value)) in DIALS.into_iter().zip(dials) {
         let x = width * part;
@@ -209,11 +146,6 @@ fn set_cut(flow: &mut Flow, cut: &Cut) {
         name
     } else {
         format!("{name}: {} cuts", cut.count)
-    };
-    let name = if cut.note.is_empty() {
-        name
-    } else {
-        format!("{name} ({})", cut.note)
     };
     let mut lines = words::wrap(&name, VALUE, false, from - INDENT - 4.0).into_iter();
     let mut left = cut.count;

@@ -111,8 +111,6 @@ impl Job {
                         first: Some(side),
                     },
                     count: piece.count as usize,
-                    tool: String::new(),
-                    note: String::new(),
                 });
             }
             if let Some(draft) = &piece.draft {
