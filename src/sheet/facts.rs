@@ -1,7 +1,7 @@
 //! What the sheet says in words and figures: the joint, the setting, the checks, the cautions.
 
 use crate::cope::CutMethod;
-use crate::job::saw::PRE_CUT_FIRST;
+use crate::job::saw::{CUT_WITH, PRE_CUT_FIRST};
 use crate::job::{
     Caution, RESPONSIBILITY, cautions_about, joint_in_words, main_in_words, offset_in_words,
     place_in_words,
@@ -166,8 +166,11 @@ fn table(order: &Order) -> Vec<Fact> {
         }
         .to_owned(),
     );
+    // Who has a saw for it, or none that will do, is told so below.
+    let at_hand = order.saw.iter().any(|(caption, _)| *caption == CUT_WITH);
     if cope.method() == CutMethod::Saw
         && !several
+        && !at_hand
         && let Shape::Round { radius } = joint.main().shape()
     {
         add("Hole saw", hole_saw(*radius + cope.gap(), order.unit));

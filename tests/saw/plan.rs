@@ -120,7 +120,7 @@ fn the_sheet_says_saw_side_depth_and_speed() {
         beside[1],
         line(
             "Offset to dial in",
-            "4 mm, saw to the left of the tube"
+            "4 mm, saw to the left of the tube, seen from behind the saw, body upwards"
         )
     );
     // Steep: first the straight cut, and the depth that is left to do.

@@ -48,6 +48,7 @@ fn at_hand(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
     lines.push((CUT_WITH, saw));
     let (side, seen) = offset(plan, template);
     if seen.is_some() {
+        let side = format!("{side}, seen from behind the saw, body upwards");
         lines.push(("Offset to dial in", side));
     }
     if let Some(reach) = plan.reach {
