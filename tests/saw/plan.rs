@@ -436,3 +436,38 @@ fn no_straight_cut_is_asked_for_where_it_spares_the_saw_nothing() {
     let steep = plan(&steep, &saws(&[saw("cup", "60", "44")]));
     assert_eq!(steep.method, Method::SawAfterPreCut, "{}", why(&steep));
 }
+
+/// Where a straight cut meets the tube beyond the long point is said in words, not with a sign.
+#[test]
+fn no_distance_from_the_long_point_is_below_nought() {
+    use copewright::units::Denominator;
+
+    let mut beyond = 0;
+    for angle in [20, 35, 45, 60, 75] {
+        for (grip, unit) in [
+            (0, Unit::Millimetre),
+            (60, Unit::Millimetre),
+            (60, Unit::Fraction(Denominator::Sixteenth)),
+        ] {
+            let piece = piece(&format!(
+                "a=coped&b=square&measured=centres&length=900&gripa={grip}\
+                 &branch=42.4&wall=2.6&main=48.3&angle={angle}&cut=saw"
+            ));
+            let piece = copewright::job::PieceDraft { unit, ..piece };
+            let (tools, _) = read_tools(&saws(&[saw("own", "48.3", "70")]), Unit::Millimetre);
+            let plan = plan_ends(&piece, &tools, mm(3.0))[0].clone().unwrap();
+            let template = piece.piece.end(Side::A).template().unwrap();
+            for fact in saw_facts(&plan, template) {
+                let (label, value) = (&fact.label, &fact.value);
+                if label.ends_with("from the long point") || label.starts_with("Least pre-cut") {
+                    assert!(
+                        !value.starts_with('−') && !value.contains(", −"),
+                        "{label}: {value}"
+                    );
+                    beyond += usize::from(value.contains(" beyond the long point"));
+                }
+            }
+        }
+    }
+    assert!(beyond >= 3, "{beyond}");
+}
