@@ -227,12 +227,12 @@ impl Rows<'_> {
             "{} off square, deepest on line {}, {}",
             write_angle(cut.off_square),
             write_angle(self.turn_of(cut)),
-            self.from_long(self.beyond_long(cut, cut.towards), " from the long point")
+            self.past_long(self.beyond_long(cut, cut.towards), " from the long point")
         )
     }
 
     /// A distance from the long point; `into` follows it where it goes into the tube.
-    fn from_long(&self, distance: Length, into: &str) -> String {
+    fn past_long(&self, distance: Length, into: &str) -> String {
         let beyond = " beyond the long point";
         let side = if distance < Length::ZERO {
             beyond
@@ -266,7 +266,7 @@ impl Rows<'_> {
         );
         let deepest = self.beyond_long(cut, cut.towards);
         let turn = write_angle(self.turn_of(cut));
-        let value = format!("{} on line {turn}", self.from_long(deepest, ""));
+        let value = format!("{} on line {turn}", self.past_long(deepest, ""));
         self.add("Pre-cut, deepest from the long point", value, None);
         let mark = self.template.mark_to_long() - deepest;
         let value = self.length(mark);
@@ -274,7 +274,7 @@ impl Rows<'_> {
         let out = self.beyond_long(cut, cut.towards + Angle::HALF);
         if out > -self.plan.grip && cut.off_square > Angle::ZERO {
             let opposite = write_angle((self.turn_of(cut) + Angle::HALF).within_turn());
-            let value = format!("{} on line {opposite}", self.from_long(out, ""));
+            let value = format!("{} on line {opposite}", self.past_long(out, ""));
             self.add("Pre-cut, opposite side from the long point", value, None);
         }
         let value = self.length(self.plan.clearance);
