@@ -97,6 +97,8 @@ pub enum Pattern {
     Solid,
     /// Even dashes.
     Dashed,
+    /// Long dashes far apart.
+    LongDashed,
     /// Long dash, dot: axes.
     DashDot,
     /// Dots.
@@ -110,6 +112,7 @@ impl Pattern {
         match self {
             Self::Solid => &[],
             Self::Dashed => &[3.0, 1.5],
+            Self::LongDashed => &[9.0, 3.0],
             Self::DashDot => &[7.0, 1.2, 0.8, 1.2],
             Self::Dotted => &[0.5, 1.2],
         }
@@ -149,7 +152,7 @@ impl Pen {
     /// A straight cut before the saw; no other stroke on a sheet has this width.
     pub const PRE_CUT: Self = Self {
         width: 0.22,
-        pattern: Pattern::Dashed,
+        pattern: Pattern::LongDashed,
     };
     /// The mark line and other lines to cut or fold along.
     pub const MARK: Self = Self {

@@ -1,6 +1,7 @@
 //! What the sheet says in words and figures: the joint, the setting, the checks, the cautions.
 
 use crate::cope::CutMethod;
+use crate::job::saw::{CUT_WITH, PRE_CUT_FIRST};
 use crate::job::{
     Caution, RESPONSIBILITY, cautions_about, joint_in_words, main_in_words, offset_in_words,
     place_in_words,
@@ -165,8 +166,11 @@ fn table(order: &Order) -> Vec<Fact> {
         }
         .to_owned(),
     );
+    // Who has a saw for it, or none that will do, is told so below.
+    let at_hand = order.saw.iter().any(|(caption, _)| *caption == CUT_WITH);
     if cope.method() == CutMethod::Saw
         && !several
+        && !at_hand
         && let Shape::Round { radius } = joint.main().shape()
     {
         add("Hole saw", hole_saw(*radius + cope.gap(), order.unit));
@@ -335,10 +339,17 @@ fn steps(order: &Order) -> Vec<String> {
         ),
     ];
     if !order.template.pre_cut().is_empty() {
-        steps.push(String::from(
-            "Straight along the dashed line first: that takes the bulk off and stays clear of the \
-             cut line.",
-        ));
+        let first = order
+            .saw
+            .iter()
+            .any(|(caption, _)| *caption == PRE_CUT_FIRST);
+        steps.push(String::from(if first {
+            "Straight along the long-dashed line first: that takes the bulk off and stays clear of \
+             the cut line."
+        } else {
+            "You may cut straight along the long-dashed line first, or leave it: it only takes the \
+             bulk off, clear of the cut line."
+        }));
     }
     steps
 }

@@ -129,6 +129,7 @@ impl Figure {
                 labels::waste(&mut words, &mut placer, &self.strip, &cell);
                 labels::mark(&mut words, &mut placer, &self.strip, &cell);
             }
+            labels::pre_cut(&mut words, &mut placer, &self.strip);
             if self.dimensioned {
                 self.dimensions(&mut words);
             }

@@ -6,6 +6,7 @@ use crate::sheet::figure::{Captions, Named, SIZE, head};
 use crate::sheet::placer::{Block, Placer};
 use crate::sheet::strip::Strip;
 use crate::sheet::words;
+use crate::units::sort_by_number;
 
 /// Distance of words from the line they belong to, mm.
 const ASIDE: f64 = 1.0;
@@ -125,6 +126,49 @@ pub fn beside(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
                 break;
             }
         }
+    }
+}
+
+/// What the line of the straight cut is: on it where it is flattest and there is room, else in
+/// its dip.
+pub fn pre_cut(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
+    let blocks = [
+        Block::new(["straight pre-cut"], SIZE),
+        Block::new(["straight", "pre-cut"], SIZE),
+    ];
+    let mut line: Vec<(f64, Point)> = strip
+        .pre_cut
+        .iter()
+        .flat_map(|run| run.windows(2))
+        .map(|pair| {
+            let slope = (pair[1].y - pair[0].y) / (pair[1].x - pair[0].x);
+            (slope.abs(), pair[1])
+        })
+        .collect();
+    sort_by_number(&mut line, |(slope, _)| *slope);
+    let mut deepest = line.iter().map(|(_, at)| *at);
+    let Some(first) = deepest.next() else { return };
+    let deepest = deepest.fold(first, |low, at| if at.y > low.y { at } else { low });
+    let free =
+        |room: &Area| room.x0 >= strip.left && room.x1 <= strip.right && placer.is_free_above(room);
+    let on_line = |block: &Block| {
+        let (width, height) = block.extent();
+        line.iter().find_map(|(_, at)| {
+            let room = Area::sized(at.x - width / 2.0, at.y - height / 2.0, width, height);
+            free(&room).then_some(Point::new(room.x0, room.y0))
+        })
+    };
+    let in_dip = |block: &Block| {
+        let extent = block.extent();
+        let wish = Point::new(deepest.x, deepest.y - extent.1 / 2.0);
+        search_within((TRIES_NEAR.0, TRIES.1), extent, wish, free)
+    };
+    let each = || blocks.iter();
+    let found = each()
+        .find_map(|block| on_line(block).map(|at| (block, at)))
+        .or_else(|| each().find_map(|block| in_dip(block).map(|at| (block, at))));
+    if let Some((block, at)) = found {
+        placer.put(figure, block, at, Anchor::Middle);
     }
 }
 

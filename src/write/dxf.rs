@@ -16,7 +16,12 @@ const CAPITAL: f64 = 0.718;
 /// Font size of the two lines under the drawing, mm.
 const UNDER: f64 = 2.8;
 /// Line patterns that are not solid.
-const BROKEN: [Pattern; 3] = [Pattern::Dashed, Pattern::DashDot, Pattern::Dotted];
+const BROKEN: [Pattern; 4] = [
+    Pattern::Dashed,
+    Pattern::LongDashed,
+    Pattern::DashDot,
+    Pattern::Dotted,
+];
 /// Colour numbers: lines to cut along, and all others.
 const CUT_COLOUR: &str = "1";
 const COLOUR: &str = "7";
@@ -317,6 +322,7 @@ const fn line_type(pattern: Pattern) -> &'static str {
     match pattern {
         Pattern::Solid => "CONTINUOUS",
         Pattern::Dashed => "DASHED",
+        Pattern::LongDashed => "LONG_DASHED",
         Pattern::DashDot => "DASHDOT",
         Pattern::Dotted => "DOTTED",
     }

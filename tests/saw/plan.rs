@@ -99,6 +99,10 @@ fn the_sheet_says_saw_side_depth_and_speed() {
     let upright = "branch=42.4&wall=2.6&main=48.3&angle=90&cut=saw";
     let deep = saws(&[saw("deep one", "48", "44")]);
     let line = |caption, value: &str| (caption, value.to_owned());
+    let pre_cut = line(
+        "Pre-cut, if you like",
+        "39° off square, deepest 30.61 mm from the mark line on line 0°",
+    );
     assert_eq!(
         on_sheet(upright, &deep),
         [
@@ -108,12 +112,16 @@ fn the_sheet_says_saw_side_depth_and_speed() {
             ),
             line("Depth it needs", "42.4 mm; the saw has 44 mm"),
             line("Spindle speed", "about 180 turns a minute in steel"),
+            pre_cut.clone(),
         ]
     );
     let beside = on_sheet(&format!("{upright}&offset=4"), &deep);
     assert_eq!(
         beside[1],
-        line("Offset to dial in", "4 mm, saw to the left of the tube")
+        line(
+            "Offset to dial in",
+            "4 mm, saw to the left of the tube, seen from behind the saw, body upwards"
+        )
     );
     // Steep: first the straight cut, and the depth that is left to do.
     let leaning = on_sheet(
@@ -140,15 +148,17 @@ fn the_sheet_says_saw_side_depth_and_speed() {
     );
     // Nothing that is at hand will do, and why.
     let none = on_sheet(upright, &saws(&[saw("cup", "48.3", "12")]));
-    assert_eq!(none.len(), 1);
+    assert_eq!(none.len(), 2);
+    assert_eq!(none[1], pre_cut);
     assert!(
         none[0]
             .1
             .starts_with("grinder, to the line. cup is 12 mm deep and 42.4 mm is needed"),
         "{none:?}"
     );
-    // Who has no saws is told nothing of them.
-    assert_eq!(on_sheet(upright, &AtHand::default()), []);
+    // Who has no saws is told nothing of them, only of the straight cut.
+    assert_eq!(on_sheet(upright, &AtHand::default()), [pre_cut]);
+    assert_eq!(leaning.last().unwrap().0, "Pre-cut first");
 }
 
 #[test]
@@ -425,4 +435,39 @@ fn no_straight_cut_is_asked_for_where_it_spares_the_saw_nothing() {
     let steep = end("branch=48.3&wall=3.2&main=60.3&angle=40&cut=saw");
     let steep = plan(&steep, &saws(&[saw("cup", "60", "44")]));
     assert_eq!(steep.method, Method::SawAfterPreCut, "{}", why(&steep));
+}
+
+/// Where a straight cut meets the tube beyond the long point is said in words, not with a sign.
+#[test]
+fn no_distance_from_the_long_point_is_below_nought() {
+    use copewright::units::Denominator;
+
+    let mut beyond = 0;
+    for angle in [20, 35, 45, 60, 75] {
+        for (grip, unit) in [
+            (0, Unit::Millimetre),
+            (60, Unit::Millimetre),
+            (60, Unit::Fraction(Denominator::Sixteenth)),
+        ] {
+            let piece = piece(&format!(
+                "a=coped&b=square&measured=centres&length=900&gripa={grip}\
+                 &branch=42.4&wall=2.6&main=48.3&angle={angle}&cut=saw"
+            ));
+            let piece = copewright::job::PieceDraft { unit, ..piece };
+            let (tools, _) = read_tools(&saws(&[saw("own", "48.3", "70")]), Unit::Millimetre);
+            let plan = plan_ends(&piece, &tools, mm(3.0))[0].clone().unwrap();
+            let template = piece.piece.end(Side::A).template().unwrap();
+            for fact in saw_facts(&plan, template) {
+                let (label, value) = (&fact.label, &fact.value);
+                if label.ends_with("from the long point") || label.starts_with("Least pre-cut") {
+                    assert!(
+                        !value.starts_with('−') && !value.contains(", −"),
+                        "{label}: {value}"
+                    );
+                    beyond += usize::from(value.contains(" beyond the long point"));
+                }
+            }
+        }
+    }
+    assert!(beyond >= 3, "{beyond}");
 }

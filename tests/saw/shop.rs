@@ -4,14 +4,14 @@ use copewright::job::saw::{
     Method, PRE_CUT_CLEARANCE, between_ends, cuts_added, offered_saws, plan_ends, read_tools,
     shop_cut, shop_cuts, side_by_side, wear_in_words,
 };
-use copewright::job::shop::run_list;
+use copewright::job::shop::{CutNotes, run_list};
 use copewright::job::{AtHand, MachineTyped, SawTyped};
 use copewright::piece::Side;
 use copewright::stock::hole_saws;
 use copewright::units::{Unit, write_length};
 use proptest::prelude::*;
 
-use crate::{deg, end, mm, piece, saw, saws, why};
+use crate::{deg, end, mm, piece, plan, saw, saws, why};
 
 #[test]
 fn clamp_and_room_are_checked_on_the_piece() {
@@ -108,6 +108,33 @@ fn ends_with_equal_settings_run_together() {
     assert_eq!(list.saws[0].count, 5);
     let together = list.saws[0].set_ups.iter().find(|set_up| set_up.count == 4);
     assert_eq!(together.unwrap().cuts, [0, 1]);
+}
+
+/// Saw, speed, bites and the straight cut that comes first go with a cut into the run list.
+#[test]
+fn a_cut_takes_along_what_else_is_to_be_known() {
+    let notes = |angle: u32, saw| {
+        let link = format!("branch=42.4&wall=2.6&main=48.3&angle={angle}&cut=saw");
+        let end = end(&link);
+        let own = saws(&[saw]);
+        let plan = plan(&end, &own);
+        (shop_cut("brace", &end, &own, PRE_CUT_CLEARANCE).notes, plan)
+    };
+    let (deep, plan) = notes(60, saw("deep one", "48.3", "90"));
+    assert_eq!((deep.saw.as_str(), deep.rpm), ("deep one", plan.rpm));
+    assert!(deep.rpm.is_some());
+    // It may be left there.
+    assert!(plan.pre_cut.is_some());
+    assert_eq!((deep.bites, deep.pre_cut), (None, None));
+    let (shallow, plan) = notes(35, saw("", "48", "50"));
+    assert_eq!((shallow.saw.as_str(), shallow.bites), ("saw 1", Some(2)));
+    let first = plan.method == Method::SawAfterPreCut;
+    let off_square = plan.pre_cut.map(|cut| cut.off_square);
+    assert_eq!(shallow.pre_cut, off_square.filter(|_| first));
+    let (steep, _) = notes(35, saw("", "48.3", "90"));
+    assert!(steep.pre_cut.is_some());
+    let (grinder, _) = notes(60, saw("cup", "48.3", "12"));
+    assert_eq!(grinder, CutNotes::default());
 }
 
 proptest! {

@@ -101,6 +101,29 @@ fn what_is_said_about_the_saw_stands_on_the_first_sheet() {
     }
 }
 
+/// Who has a saw for it is told of that one alone.
+#[test]
+fn one_hole_saw_is_named_on_a_sheet() {
+    let (template, printer) = (USUAL.template(), printer());
+    let own = [("Cut it with", String::from("saw 1, 48.6 mm: hole saw"))];
+    let pre_cut = [("Pre-cut, if you like", String::from("56° off square"))];
+    for (saw, named) in [(&own[..], false), (&pre_cut[..], true), (&[], true)] {
+        let packet = lay_out(&Order {
+            template: &template,
+            unit: Unit::Millimetre,
+            label: "stay",
+            link: LINK,
+            date: "",
+            paper: Paper::A4,
+            printer: &printer,
+            saw,
+        })
+        .unwrap();
+        let said = words(&packet.pages[0]);
+        assert_eq!(said.contains("48 mm, 1 7/8\""), named, "{said}");
+    }
+}
+
 #[test]
 fn words_stand_clear_of_words_and_of_the_cut() {
     let long = "Left upright brace of the launching trolley, lower end, second from the bow, cut \

@@ -174,3 +174,90 @@ fn the_pre_cut_runs_clear_of_the_cut() {
     }
     assert!(seen >= 6, "{seen}");
 }
+
+/// Whether a straight cut is an order or may be left is said as the plan says it; where it goes is
+/// said in numbers, and its line has a name and dashes of its own.
+#[test]
+fn the_pre_cut_is_named_and_is_an_order_only_where_it_must_be() {
+    use copewright::job::saw::{
+        Method, PRE_CUT_CLEARANCE, plan_end, pre_cut_on_paper, read_tools, saw_facts, saw_on_sheet,
+    };
+    use copewright::job::{AtHand, SawTyped};
+    use copewright::piece::Side;
+
+    let own = |depth: &str| AtHand {
+        saws: vec![SawTyped {
+            diameter: "48.3".into(),
+            depth: depth.into(),
+            ..SawTyped::default()
+        }],
+        ..AtHand::default()
+    };
+    let mut methods = Vec::new();
+    for (angle, depth) in [(60.0, "90"), (35.0, "70"), (60.0, "12")] {
+        let case = Case {
+            angle,
+            heel: 140.0,
+            ..USUAL
+        };
+        let template = case.template();
+        let (tools, _) = read_tools(&own(depth), Unit::Millimetre);
+        let clear = PRE_CUT_CLEARANCE;
+        let plan = plan_end(&template, Side::A, None, Unit::Millimetre, &tools, clear);
+        let line = pre_cut_on_paper(&template, plan.pre_cut.as_ref().unwrap(), &plan.blank);
+        let saw = saw_on_sheet(&plan, &template);
+        let facts = saw_facts(&plan, &template);
+        let template = template.with_pre_cut(line);
+        let printer = Printer::default();
+        let packet = lay_out(&Order {
+            template: &template,
+            unit: Unit::Millimetre,
+            label: "",
+            link: LINK,
+            date: "",
+            paper: Paper::A4,
+            printer: &printer,
+            saw: &saw,
+        })
+        .unwrap();
+        let said: String = packet.pages.iter().map(|page| words(page) + " ").collect();
+        let ordered = said.contains("Straight along the long-dashed line first");
+        let offered = said.contains("You may cut straight along the long-dashed line first, or");
+        let must = plan.method == Method::SawAfterPreCut;
+        assert_eq!(
+            [ordered, offered],
+            [must, !must],
+            "{:?}: {said}",
+            plan.method
+        );
+        assert_eq!(said.contains("Pre-cut first"), must, "{said}");
+        // The numbers of the page.
+        let row = |label: &str| &facts.iter().find(|fact| fact.label == label).unwrap().value;
+        let whole = format!(
+            "{} off square, deepest {} from the mark line on line 140°",
+            row("Pre-cut, off square"),
+            row("Pre-cut, deepest from the mark line")
+        );
+        assert!(said.contains(&whole), "“{whole}” not in {said}");
+        assert_eq!(
+            said.matches("straight pre-cut").count(),
+            1 + usize::from(must),
+            "{said}"
+        );
+        for (pen, _) in strokes(&packet.pages[0], Layer::PreCut) {
+            assert_eq!(pen, Pen::PRE_CUT);
+        }
+        methods.push(plan.method);
+    }
+    assert_eq!(
+        methods,
+        [Method::SawAsItIs, Method::SawAfterPreCut, Method::Grinder]
+    );
+    let long = Pen::PRE_CUT.pattern.dashes();
+    let short = Pen::TRIM.pattern.dashes();
+    assert!(
+        long.iter()
+            .zip(short)
+            .all(|(long, short)| *long >= 2.0 * short)
+    );
+}

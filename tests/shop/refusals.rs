@@ -1,7 +1,7 @@
 //! What cannot be planned, in words.
 
 use copewright::job::shop::{
-    Cut, CutListError, PIECES_MAX, RunListError, Saw, Setting, cut_list, run_list,
+    Cut, CutListError, CutNotes, PIECES_MAX, RunListError, Saw, Setting, cut_list, run_list,
 };
 use copewright::piece::Side;
 use copewright::units::{Angle, Denominator, Unit};
@@ -116,6 +116,7 @@ fn a_cut_that_no_machine_can_be_set_to_is_named() {
             ..Setting::default()
         },
         count: 1,
+        notes: CutNotes::default(),
     };
     let good = cut(Saw::Hole(mm(48.0)), 30.0);
     let error = run_list(&[good.clone(), cut(Saw::Grinder, f64::NAN)]).unwrap_err();

@@ -1,6 +1,6 @@
 //! Run lists.
 
-use copewright::job::shop::{Cut, EFFORT, RunList, Saw, Setting, run_list};
+use copewright::job::shop::{Cut, CutNotes, EFFORT, RunList, Saw, Setting, run_list};
 use copewright::piece::Side;
 use copewright::units::Angle;
 use proptest::prelude::*;
@@ -38,6 +38,7 @@ fn cut((of_saw, off_square, offset, turn, first): Small, place: usize) -> Cut {
             first: [None, Some(Side::A), Some(Side::B)][first as usize],
         },
         count: 1 + place % 3,
+        notes: CutNotes::default(),
     }
 }
 

@@ -1,11 +1,12 @@
 //! The cuts of a piece for the run list, so that ends with equal settings run together.
 
-use crate::job::shop::Cut;
+use crate::job::shop::{Cut, CutNotes, Saw};
 use crate::job::{AtHand, Draft, PieceDraft};
 use crate::piece::Side;
 use crate::units::Length;
 
-use super::plan::{EndPlan, plan_end, plan_ends};
+use super::choice::Depth;
+use super::plan::{EndPlan, Method, plan_end, plan_ends};
 use super::tools::read_tools;
 
 /// The cuts of a piece's coped ends, each as the plan advises; what is typed about the saws and
@@ -34,11 +35,25 @@ pub fn shop_cut(name: &str, draft: &Draft, at_hand: &AtHand, clearance: Length) 
 }
 
 fn cut_of(name: &str, plan: &EndPlan, count: u32) -> Cut {
+    let own = plan
+        .chosen_saw()
+        .filter(|_| matches!(plan.saw, Saw::Hole(_)));
+    let first = plan.method == Method::SawAfterPreCut;
+    let notes = CutNotes {
+        saw: own.map_or_else(String::new, |own| own.saw.name.clone()),
+        rpm: plan.rpm,
+        bites: own.and_then(|own| match own.depth {
+            Depth::Bites(bites) => Some(bites),
+            _ => None,
+        }),
+        pre_cut: plan.pre_cut.filter(|_| first).map(|cut| cut.off_square),
+    };
     Cut {
         piece: name.to_owned(),
         end: plan.side,
         saw: plan.saw,
         setting: plan.setting,
         count: usize::try_from(count).unwrap_or(usize::MAX),
+        notes,
     }
 }

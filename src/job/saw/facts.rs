@@ -223,11 +223,22 @@ impl Rows<'_> {
     /// Angle, direction and depth of a straight cut.
     fn cut_in_words(&self, cut: &PreCut) -> String {
         format!(
-            "{} off square, deepest on line {}, {} from the long point",
+            "{} off square, deepest on line {}, {}",
             write_angle(cut.off_square),
             write_angle(self.turn_of(cut)),
-            self.length(self.beyond_long(cut, cut.towards))
+            self.past_long(self.beyond_long(cut, cut.towards), " from the long point")
         )
+    }
+
+    /// A distance from the long point; `into` follows it where it goes into the tube.
+    fn past_long(&self, distance: Length, into: &str) -> String {
+        let beyond = " beyond the long point";
+        let side = if distance < Length::ZERO {
+            beyond
+        } else {
+            into
+        };
+        self.length(distance.abs()) + side
     }
 
     fn turn_of(&self, cut: &PreCut) -> Angle {
@@ -254,7 +265,7 @@ impl Rows<'_> {
         );
         let deepest = self.beyond_long(cut, cut.towards);
         let turn = write_angle(self.turn_of(cut));
-        let value = format!("{} on line {turn}", self.length(deepest));
+        let value = format!("{} on line {turn}", self.past_long(deepest, ""));
         self.add("Pre-cut, deepest from the long point", value, None);
         let mark = self.template.mark_to_long() - deepest;
         let value = self.length(mark);
@@ -262,7 +273,7 @@ impl Rows<'_> {
         let out = self.beyond_long(cut, cut.towards + Angle::HALF);
         if out > -self.plan.grip && cut.off_square > Angle::ZERO {
             let opposite = write_angle((self.turn_of(cut) + Angle::HALF).within_turn());
-            let value = format!("{} on line {opposite}", self.length(out));
+            let value = format!("{} on line {opposite}", self.past_long(out, ""));
             self.add("Pre-cut, opposite side from the long point", value, None);
         }
         let value = write_small(self.plan.clearance, self.plan.unit);

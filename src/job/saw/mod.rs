@@ -22,7 +22,7 @@ pub use choice::{Depth, Verdict};
 pub use cuts::{planned_cuts, shop_cut, shop_cuts};
 pub use facts::{SawFact, saw_facts};
 pub use judged::verdicts_in_words;
-pub use on_sheet::{SPEED, saw_on_sheet};
+pub use on_sheet::{CUT_WITH, PRE_CUT, PRE_CUT_FIRST, SPEED, saw_on_sheet};
 pub use paper::pre_cut_on_paper;
 pub use plan::{BITES_MAX, EndPlan, Method, PRE_CUT_CLEARANCE, plan_end, plan_ends};
 pub use room::Room;

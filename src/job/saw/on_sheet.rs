@@ -1,23 +1,37 @@
 //! What the sheet of a template says about the saw: short, for one who stands at the machine.
 
 use crate::piece::Template;
-use crate::units::{Length, write_fixed, write_length};
+use crate::units::{Length, write_angle, write_fixed, write_length};
 
 use super::choice::Depth;
 use super::facts::offset;
 use super::plan::{EndPlan, Method};
 
+/// The caption of the saw at hand, or the grinder where none of them will do.
+pub const CUT_WITH: &str = "Cut it with";
 /// The caption of the saw's speed.
 pub const SPEED: &str = "Spindle speed";
+/// The caption of a straight cut that must come before the saw.
+pub const PRE_CUT_FIRST: &str = "Pre-cut first";
+/// The caption of a straight cut that may be left.
+pub const PRE_CUT: &str = "Pre-cut, if you like";
 
 /// The saw, its side, its depth and its speed, each with a caption; the grinder with what speaks
-/// against the saws. Nothing where no saw is at hand. Angle and offset stand on the sheet anyway.
-/// `template` is the one planned.
+/// against the saws. Nothing of them where no saw is at hand. Last comes the straight pre-cut, if
+/// there is one. Angle and offset stand on the sheet anyway. `template` is the one planned.
 #[must_use]
 pub fn saw_on_sheet(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
-    if plan.verdicts.is_empty() {
-        return Vec::new();
-    }
+    let mut lines = if plan.verdicts.is_empty() {
+        Vec::new()
+    } else {
+        at_hand(plan, template)
+    };
+    lines.extend(pre_cut(plan, template));
+    lines
+}
+
+/// What is to be said about the saws at hand.
+fn at_hand(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
     let length = |length: Length| write_length(length, plan.unit);
     let way = plan.method.words();
     let mut lines = Vec::new();
@@ -27,13 +41,14 @@ pub fn saw_on_sheet(plan: &EndPlan, template: &Template) -> Vec<(&'static str, S
     else {
         let why: Vec<String> = plan.why.iter().map(|why| why.sentence(plan.unit)).collect();
         let why = why.join(" ");
-        lines.push(("Cut it with", format!("{way}. {why}").trim().to_owned()));
+        lines.push((CUT_WITH, format!("{way}. {why}").trim().to_owned()));
         return lines;
     };
     let saw = format!("{}, {}: {way}", own.saw.name, length(own.saw.diameter));
-    lines.push(("Cut it with", saw));
+    lines.push((CUT_WITH, saw));
     let (side, seen) = offset(plan, template);
     if seen.is_some() {
+        let side = format!("{side}, seen from behind the saw, body upwards");
         lines.push(("Offset to dial in", side));
     }
     if let Some(reach) = plan.reach {
@@ -61,4 +76,19 @@ pub fn saw_on_sheet(plan: &EndPlan, template: &Template) -> Vec<(&'static str, S
         lines.push((SPEED, speed));
     }
     lines
+}
+
+/// Where the straight cut goes.
+fn pre_cut(plan: &EndPlan, template: &Template) -> Option<(&'static str, String)> {
+    let cut = plan.pre_cut?;
+    let outside = template.cope().joint().branch().outside();
+    let deepest = template.mark_to_centre() - cut.deepest(outside);
+    let where_to = format!(
+        "{} off square, deepest {} from the mark line on line {}",
+        write_angle(cut.off_square),
+        write_length(deepest, plan.unit),
+        write_angle((cut.towards + template.heel_turn()).within_turn())
+    );
+    let must = matches!(plan.method, Method::SawAfterPreCut | Method::StraightSaw);
+    Some((if must { PRE_CUT_FIRST } else { PRE_CUT }, where_to))
 }

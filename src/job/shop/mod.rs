@@ -23,6 +23,6 @@ pub use cut_list::{
     STOCK_MIN, StockBar, cut_list, mass_kg,
 };
 pub use cut_list_error::{CutListError, KERF_MAX, TRIM_MAX};
-pub use run_list::{CUTS_MAX, Cut, RunList, SawRun, SetUp, run_list};
+pub use run_list::{CUTS_MAX, Cut, CutNotes, RunList, SawRun, SetUp, run_list};
 pub use run_list_error::RunListError;
 pub use setting::{ANGLE_TICK, Dial, EFFORT, Effort, OFFSET_TICK, Saw, Setting};

@@ -5,10 +5,23 @@ use super::saw_order::{EXACT_SAWS, Saws};
 use super::setting::{Dial, Key, Saw, Setting};
 use super::tour::{EXACT_SETTINGS, Path, best_paths, good_paths};
 use crate::piece::Side;
-use crate::units::sort_by_number;
+use crate::units::{Angle, sort_by_number};
 
 /// Most lines of a run list.
 pub const CUTS_MAX: usize = 5000;
+
+/// What else is to be known of a cut.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CutNotes {
+    /// What the saw at hand is called; empty where none is named.
+    pub saw: String,
+    /// Turns per minute of the hole saw.
+    pub rpm: Option<f64>,
+    /// In how many bites, where one will not do.
+    pub bites: Option<u32>,
+    /// Off square of the straight cut that comes first.
+    pub pre_cut: Option<Angle>,
+}
 
 /// One end of one piece, to be cut.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +36,8 @@ pub struct Cut {
     pub setting: Setting,
     /// How many such pieces; none is no line in the list.
     pub count: usize,
+    /// What else is to be known; it makes no set-up of its own.
+    pub notes: CutNotes,
 }
 
 /// The cuts of one setting: one line with a box to tick for each.
@@ -84,7 +99,7 @@ impl RunList {
 /// A saw or a dial that is no number, or more than [`CUTS_MAX`] cuts.
 ///
 /// ```
-/// use copewright::job::shop::{Cut, Saw, Setting, run_list};
+/// use copewright::job::shop::{Cut, CutNotes, Saw, Setting, run_list};
 /// use copewright::piece::Side;
 /// use copewright::units::{Angle, Length};
 /// let cut = |piece: &str, end, deg| Cut {
@@ -93,6 +108,7 @@ impl RunList {
 ///     saw: Saw::Hole(Length::from_mm(48.0)),
 ///     setting: Setting { off_square: Some(Angle::from_deg(deg)), ..Setting::default() },
 ///     count: 2,
+///     notes: CutNotes::default(),
 /// };
 /// let cuts = [
 ///     cut("brace", Side::A, 30.0),

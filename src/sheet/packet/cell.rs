@@ -1,7 +1,7 @@
 //! A template among others on a sheet: the strip with its own words, and a caption that says which
 //! it is and what goes where.
 
-use crate::job::saw::SPEED;
+use crate::job::saw::{CUT_WITH, SPEED};
 use crate::job::shop::Saw;
 use crate::job::{cautions_about, joint_in_words, offset_in_words};
 use crate::joint::Shape;
@@ -105,8 +105,9 @@ impl Which<'_> {
         }
         let cope = template.cope();
         let saws = self.piece.saws[self.side.index()];
+        let at_hand = saws.iter().any(|(caption, _)| *caption == CUT_WITH);
         if let (true, crate::cope::CutMethod::Saw, Shape::Round { radius }) =
-            (saws.is_empty(), cope.method(), main.shape())
+            (!at_hand, cope.method(), main.shape())
         {
             let saw = Saw::Hole((*radius + cope.gap()) * 2.0);
             let saw = saw_in_words(saw, unit).replacen('H', "h", 1);

@@ -1,6 +1,6 @@
 //! The run list on paper: saw by saw, set-up by set-up, with a box to tick for every cut.
 
-use crate::job::shop::{Cut, Dial, RunList, Saw, SetUp};
+use crate::job::shop::{ANGLE_TICK, Cut, Dial, OFFSET_TICK, RunList, Saw, SawRun, SetUp, Setting};
 use crate::piece::Side;
 use crate::sheet::Pen;
 use crate::sheet::drawing::{Anchor, Drawing, Point};
@@ -9,7 +9,7 @@ use crate::sheet::packet::flow::Flow;
 use crate::sheet::packet::numbers::counted;
 use crate::sheet::packet::rows::{BOX, CAPTION, VALUE, boxes, boxes_in, heading, paragraph, rule};
 use crate::sheet::words;
-use crate::units::{Unit, write_angle, write_length};
+use crate::units::{Length, Unit, write_angle, write_fixed, write_length, write_small};
 
 /// Height of the line of a set-up, mm.
 const SET_UP: f64 = 10.0;
@@ -19,7 +19,7 @@ const SET_UP_GAP: f64 = 1.6;
 /// little more, so that a rounded sum does not part them.
 const FIRST: f64 = SET_UP_GAP + SET_UP + LINE + 0.01;
 /// Where the dials of a set-up stand, as parts of the width.
-const DIALS: [f64; 4] = [0.17, 0.37, 0.57, 0.8];
+const DIALS: [f64; 4] = [0.17, 0.33, 0.6, 0.82];
 /// Height of a line of cuts, mm.
 const LINE: f64 = 5.2;
 /// Where the boxes begin, as a part of the width.
@@ -35,20 +35,18 @@ pub fn fill(flow: &mut Flow, cuts: &[Cut], list: &RunList, unit: Unit) {
                strong letters; check it on a scrap before the first cut. A box is one cut: tick it \
                when it is done.";
     flow.add(1.5, paragraph(how, 2.8, false, width));
+    flow.add(1.5, paragraph(&to_read(cuts, unit), 2.8, false, width));
     let mut number = 0;
+    let mut stands = Setting::default();
     for run in &list.saws {
-        let name = saw_in_words(run.saw, unit);
-        let remark = format!(
-            "{} in {}",
-            counted(run.count, "cut"),
-            counted(run.set_ups.len(), "set-up")
-        );
+        let (name, remark) = heading_of(run, cuts, unit);
         let again = format!("{name}, continued");
         let head = heading(&name, &remark, width);
         flow.head(0, 5.0, head, heading(&again, &remark, width), FIRST);
         for set_up in &run.set_ups {
             number += 1;
-            let line = |more: bool| set_up_line(set_up, number, more, unit, width);
+            turn_to(&mut stands, set_up, cuts);
+            let line = |more: bool| set_up_line(set_up, &stands, number, more, unit, width);
             flow.head(1, SET_UP_GAP, line(false), line(true), LINE);
             for cut in set_up.cuts.iter().filter_map(|cut| cuts.get(*cut)) {
                 set_cut(flow, cut);
@@ -75,6 +73,82 @@ fn saved(list: &RunList) -> String {
     format!("{}: {saved}. {least}", counted(count, "cut"))
 }
 
+/// How the numbers of the list are to be read.
+fn to_read(cuts: &[Cut], unit: Unit) -> String {
+    let mut words = format!(
+        "Cuts within {} and {} of each other share a set-up: what the first of them needs is what \
+         is set.",
+        write_angle(ANGLE_TICK),
+        write_small(OFFSET_TICK, unit)
+    );
+    let aside = |cut: &Cut| cut.setting.offset.is_some_and(|by| by != Length::ZERO);
+    if cuts.iter().any(aside) {
+        words.push_str(
+            " Left and right of an offset: where the saw stands from the tube, seen from behind the \
+             saw with the tube’s body upwards.",
+        );
+    }
+    words
+}
+
+/// The saw with its own name, and how much it has to do and how fast.
+fn heading_of(run: &SawRun, cuts: &[Cut], unit: Unit) -> (String, String) {
+    let mut name = saw_in_words(run.saw, unit);
+    let of_run = run.set_ups.iter().flat_map(|set_up| &set_up.cuts);
+    let notes = of_run.filter_map(|cut| Some(&cuts.get(*cut)?.notes));
+    let mut names: Vec<&str> = Vec::new();
+    let mut rpm = None;
+    for notes in notes {
+        rpm = rpm.or(notes.rpm);
+        if !notes.saw.is_empty() && !names.contains(&notes.saw.as_str()) {
+            names.push(&notes.saw);
+        }
+    }
+    for own in names {
+        name.push_str(&format!(", “{}”", words::clean(own)));
+    }
+    let mut remark = format!(
+        "{} in {}",
+        counted(run.count, "cut"),
+        counted(run.set_ups.len(), "set-up")
+    );
+    if let Some(rpm) = rpm {
+        let rpm = write_fixed((rpm / 5.0).round() * 5.0, 0);
+        remark.push_str(&format!(", about {rpm} turns a minute"));
+    }
+    (name, remark)
+}
+
+/// Turns the dials that a set-up changes to what its first cut needs; the others stay.
+fn turn_to(stands: &mut Setting, set_up: &SetUp, cuts: &[Cut]) {
+    let first = set_up.cuts.first().and_then(|cut| cuts.get(*cut));
+    let needs = first.map_or(set_up.setting, |cut| cut.setting);
+    for dial in &set_up.changes {
+        match dial {
+            Dial::Saw => {}
+            Dial::OffSquare => stands.off_square = needs.off_square,
+            Dial::Offset => stands.offset = needs.offset,
+            Dial::Turn => stands.turn = needs.turn,
+            Dial::First => stands.first = needs.first,
+        }
+    }
+}
+
+/// An offset as it is dialled in: how far, to which side.
+fn offset_in_words(offset: Length, unit: Unit) -> String {
+    let far = write_length(offset.abs(), unit);
+    if far == write_length(Length::ZERO, unit) {
+        return String::from("none");
+    }
+    // As in the plan: an offset above 0 puts the saw on the left.
+    let side = if offset > Length::ZERO {
+        "left"
+    } else {
+        "right"
+    };
+    format!("{far} {side}")
+}
+
 /// What cuts, for the start of a line.
 pub fn saw_in_words(saw: Saw, unit: Unit) -> String {
     match saw {
@@ -85,7 +159,14 @@ pub fn saw_in_words(saw: Saw, unit: Unit) -> String {
 }
 
 /// Number and dials of a set-up; what is changed stands out.
-fn set_up_line(set_up: &SetUp, number: usize, more: bool, unit: Unit, width: f64) -> Drawing {
+fn set_up_line(
+    set_up: &SetUp,
+    setting: &Setting,
+    number: usize,
+    more: bool,
+    unit: Unit,
+    width: f64,
+) -> Drawing {
     let mut line = Drawing::new(width, SET_UP);
     let (first, second) = (
         1.2 + words::first_baseline(CAPTION),
@@ -95,8 +176,7 @@ fn set_up_line(set_up: &SetUp, number: usize, more: bool, unit: Unit, width: f64
     let caption = if more { "set-up, continued" } else { "set-up" };
     line.text(Point::new(0.0, first), CAPTION, Anchor::Start, caption);
     line.bold_text(Point::new(0.0, second), 3.6, Anchor::Start, number_of);
-    let setting = &set_up.setting;
-    let side = |side: Side| side.at_start().to_owned();
+    let side = |side: Side| side.letter().to_owned();
     let dials = [
         (
             Dial::OffSquare,
@@ -106,14 +186,14 @@ fn set_up_line(set_up: &SetUp, number: usize, more: bool, unit: Unit, width: f64
         (
             Dial::Offset,
             "offset",
-            setting.offset.map(|offset| write_length(offset, unit)),
+            setting.offset.map(|offset| offset_in_words(offset, unit)),
         ),
         (
             Dial::Turn,
             "turn in the clamp",
             setting.turn.map(write_angle),
         ),
-        (Dial::First, "goes in first", setting.first.map(side)),
+        (Dial::First, "end at the saw", setting.first.map(side)),
     ];
     for (part, (dial, caption, value)) in DIALS.into_iter().zip(dials) {
         let x = width * part;
@@ -147,6 +227,10 @@ fn set_cut(flow: &mut Flow, cut: &Cut) {
     } else {
         format!("{name}: {} cuts", cut.count)
     };
+    let pre_cut = cut.notes.pre_cut;
+    let pre_cut = pre_cut.map(|angle| format!(", pre-cut first {}", write_angle(angle)));
+    let bites = cut.notes.bites.map(|bites| format!(", {bites} bites"));
+    let name = name + &pre_cut.unwrap_or_default() + &bites.unwrap_or_default();
     let mut lines = words::wrap(&name, VALUE, false, from - INDENT - 4.0).into_iter();
     let mut left = cut.count;
     loop {

@@ -1,7 +1,7 @@
 //! Jobs to print, made as the page makes them: from what is typed.
 
 use copewright::job::shop::{
-    Blank, Cut, CutList, Loss, RunList, Saw, Setting, StockBar, cut_list, run_list,
+    Blank, Cut, CutList, CutNotes, Loss, RunList, Saw, Setting, StockBar, cut_list, run_list,
 };
 use copewright::job::{Draft, PieceDraft, open_form, read, read_piece};
 use copewright::joint::Shape;
@@ -111,6 +111,7 @@ impl Job {
                         first: Some(side),
                     },
                     count: piece.count as usize,
+                    notes: CutNotes::default(),
                 });
             }
             if let Some(draft) = &piece.draft {

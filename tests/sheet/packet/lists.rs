@@ -1,6 +1,7 @@
 //! Contents, run list and cut list: all of the job is on them, and their sums are right.
 
-use copewright::job::shop::{Cut, Saw, Setting, run_list};
+use copewright::job::shop::{Cut, CutNotes, Saw, Setting, run_list};
+use copewright::piece::Side;
 use copewright::sheet::packet::{PacketError, Parts, lay_out_job};
 use copewright::units::write_decimal;
 
@@ -301,5 +302,74 @@ fn no_saw_is_named_at_the_foot_of_a_sheet_alone() {
             let (saw, set_up) = (lowest("Hole saw"), lowest("set-up"));
             assert!(saw < set_up, "{count} set-ups: {saw} mm, {set_up} mm");
         }
+    }
+}
+
+/// Offsets have a side and no sign, numbers are those of the cuts themselves, and the saw at hand
+/// has its own name.
+#[test]
+fn the_run_list_says_what_the_plan_says() {
+    let mut job = jobs::in_inches();
+    let inch = Length::from_inches;
+    let cut = |place: usize, off: f64, offset: f64, turn: f64| Cut {
+        piece: format!("Brace {place}"),
+        end: Side::B,
+        saw: Saw::Hole(inch(1.985)),
+        setting: Setting {
+            off_square: Some(Angle::from_deg(off)),
+            offset: Some(inch(offset)),
+            turn: Some(Angle::from_deg(turn)),
+            first: Some(Side::B),
+        },
+        count: 2,
+        notes: CutNotes {
+            saw: String::from("deep one"),
+            rpm: Some(172.3),
+            bites: (place == 1).then_some(2),
+            pre_cut: (place == 1).then_some(Angle::from_deg(51.0)),
+        },
+    };
+    job.cuts = vec![
+        cut(1, 41.8103, -0.375, 288.4349),
+        // The same set-up, then the same angle at another turn.
+        cut(2, 41.815, -0.375, 288.44),
+        cut(3, 41.82, -0.375, 19.4712),
+        cut(4, 41.82, 0.375, 19.4712),
+        cut(5, 41.82, 0.0, 19.4712),
+    ];
+    job.run = run_list(&job.cuts).unwrap();
+    assert_eq!(job.run.set_ups, 4);
+    for paper in [Paper::A4, Paper::Letter] {
+        let parts = Parts {
+            run_list: true,
+            ..NONE
+        };
+        let packet = job.print(paper, &printer(), parts).unwrap();
+        packet.pages.iter().for_each(assert_apart);
+        let said: String = packet.pages.iter().map(|page| words(page) + " ").collect();
+        for part in [
+            String::from("Hole saw 2 − 0.015 in, “deep one”"),
+            String::from("10 cuts in 4 set-ups, about 170 turns a minute"),
+            String::from("3/8\" right"),
+            String::from("3/8\" left"),
+            String::from("offset none"),
+            String::from("288.43°"),
+            String::from("19.47°"),
+            String::from("end at the saw B"),
+            String::from("Brace 1, end B: 2 cuts, pre-cut first 51°, 2 bites"),
+            String::from("seen from behind the saw with the tube’s body upwards"),
+        ] {
+            assert!(said.contains(&part), "“{part}” not in {said}");
+        }
+        for part in ["−3", "goes in first", "288.45", "19.45"] {
+            assert!(!said.contains(part), "“{part}” in {said}");
+        }
+        // A dial that stays shows the same number all along: here that of the first cut run.
+        let angles: Vec<&str> = ["41.81°", "41.82°"]
+            .into_iter()
+            .filter(|angle| said.contains(angle))
+            .collect();
+        assert_eq!(angles.len(), 1, "{said}");
+        assert_eq!(said.matches(angles[0]).count(), 4, "{said}");
     }
 }

@@ -154,7 +154,7 @@ fn the_whole_job_is_printed_true_to_size() {
             for word in [
                 saw,
                 "off square",
-                "goes in first",
+                "end at the saw",
                 "launching trolley",
                 "brace, left",
             ] {
@@ -202,7 +202,7 @@ fn parts_are_left_out_and_the_piece_alone_can_be_printed_again() {
         page.wait_until("the run list is gone", |page| {
             can_print(page) && sheets(page) < before
         });
-        assert!(!all_words(&page.print()).contains("goes in first"));
+        assert!(!all_words(&page.print()).contains("end at the saw"));
         for part in [
             "Contents and bank card",
             "Cut list",
