@@ -3,7 +3,9 @@
 
 use std::hint::black_box;
 
-use copewright::job::shop::{Blank, Cut, Loss, Saw, Setting, StockBar, cut_list, run_list};
+use copewright::job::shop::{
+    Blank, Cut, CutNotes, Loss, Saw, Setting, StockBar, cut_list, run_list,
+};
 use copewright::job::{Draft, PieceDraft, Printer, open_form, read, read_piece};
 use copewright::piece::{Clamps, Side};
 use copewright::sheet::packet::{JobOrder, Parts, PieceToPrint, TubeCutList, lay_out_job};
@@ -57,6 +59,7 @@ fn packet(c: &mut Criterion) {
                     ..Setting::default()
                 },
                 count: 2,
+                notes: CutNotes::default(),
             });
         }
         blanks.push(Blank {

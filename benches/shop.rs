@@ -3,7 +3,9 @@
 
 use std::hint::black_box;
 
-use copewright::job::shop::{Blank, Cut, Loss, Saw, Setting, StockBar, cut_list, run_list};
+use copewright::job::shop::{
+    Blank, Cut, CutNotes, Loss, Saw, Setting, StockBar, cut_list, run_list,
+};
 use copewright::piece::Side;
 use copewright::units::{Angle, Length};
 use criterion::{Criterion, criterion_group, criterion_main};
@@ -116,6 +118,7 @@ fn shop(c: &mut Criterion) {
                         ..Setting::default()
                     },
                     count: 1,
+                    notes: CutNotes::default(),
                 }
             })
             .collect();
