@@ -129,44 +129,56 @@ pub fn beside(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
     }
 }
 
-/// What the line of the straight cut is: on it where it is flattest and there is room, else in
-/// its dip.
+/// What the line of the straight cut is: on it where it is flattest, if much of it is left to be
+/// seen, else beside it.
 pub fn pre_cut(figure: &mut Drawing, placer: &mut Placer, strip: &Strip) {
     let blocks = [
         Block::new(["straight pre-cut"], SIZE),
         Block::new(["straight", "pre-cut"], SIZE),
     ];
-    let mut line: Vec<(f64, Point)> = strip
-        .pre_cut
-        .iter()
-        .flat_map(|run| run.windows(2))
+    let Some(run) = strip.pre_cut.iter().max_by(|a, b| a.len().cmp(&b.len())) else {
+        return;
+    };
+    let mut line: Vec<(f64, Point)> = run
+        .windows(2)
         .map(|pair| {
             let slope = (pair[1].y - pair[0].y) / (pair[1].x - pair[0].x);
-            (slope.abs(), pair[1])
+            let middle = Point::new(
+                f64::midpoint(pair[0].x, pair[1].x),
+                f64::midpoint(pair[0].y, pair[1].y),
+            );
+            (slope.abs(), middle)
         })
         .collect();
+    let Some((_, middle)) = line.get(line.len() / 2).copied() else {
+        return;
+    };
     sort_by_number(&mut line, |(slope, _)| *slope);
-    let mut deepest = line.iter().map(|(_, at)| *at);
-    let Some(first) = deepest.next() else { return };
-    let deepest = deepest.fold(first, |low, at| if at.y > low.y { at } else { low });
+    let long = Area::around(run).width();
     let free =
         |room: &Area| room.x0 >= strip.left && room.x1 <= strip.right && placer.is_free_above(room);
     let on_line = |block: &Block| {
         let (width, height) = block.extent();
-        line.iter().find_map(|(_, at)| {
-            let room = Area::sized(at.x - width / 2.0, at.y - height / 2.0, width, height);
-            free(&room).then_some(Point::new(room.x0, room.y0))
-        })
+        line.iter()
+            .filter(|_| long > 3.0 * width)
+            .find_map(|(_, at)| {
+                let room = Area::sized(at.x - width / 2.0, at.y - height / 2.0, width, height);
+                free(&room).then_some(Point::new(room.x0, room.y0))
+            })
     };
-    let in_dip = |block: &Block| {
-        let extent = block.extent();
-        let wish = Point::new(deepest.x, deepest.y - extent.1 / 2.0);
-        search_within((TRIES_NEAR.0, TRIES.1), extent, wish, free)
+    let covers = |room: &Area| {
+        let near = room.grown(ASIDE);
+        run.windows(2)
+            .any(|pair| near.overlaps(&Area::around(pair)))
+    };
+    let aside = |block: &Block| {
+        let apart = |room: &Area| free(room) && !covers(room);
+        search_within(TRIES_NEAR, block.extent(), middle, apart)
     };
     let each = || blocks.iter();
     let found = each()
         .find_map(|block| on_line(block).map(|at| (block, at)))
-        .or_else(|| each().find_map(|block| in_dip(block).map(|at| (block, at))));
+        .or_else(|| each().find_map(|block| aside(block).map(|at| (block, at))));
     if let Some((block, at)) = found {
         placer.put(figure, block, at, Anchor::Middle);
     }

@@ -261,3 +261,83 @@ fn the_pre_cut_is_named_and_is_an_order_only_where_it_must_be() {
             .all(|(long, short)| *long >= 2.0 * short)
     );
 }
+
+/// Words name the line of the straight cut; they do not take its place.
+#[test]
+fn words_leave_most_of_a_short_pre_cut_to_be_seen() {
+    use copewright::job::saw::{PRE_CUT_CLEARANCE, plan_end, pre_cut_on_paper, read_tools};
+    use copewright::job::{AtHand, SawTyped};
+    use copewright::piece::Side;
+
+    let far = |points: &[Point]| -> f64 {
+        let steps = points.windows(2);
+        steps
+            .map(|pair| (pair[1].x - pair[0].x).hypot(pair[1].y - pair[0].y))
+            .sum()
+    };
+    let at_hand = AtHand {
+        saws: vec![SawTyped {
+            diameter: "57.15".into(),
+            depth: "38.1".into(),
+            ..SawTyped::default()
+        }],
+        ..AtHand::default()
+    };
+    let (tools, _) = read_tools(&at_hand, Unit::Millimetre);
+    let mut shortest = f64::INFINITY;
+    for (offset, angle) in [
+        (9.5, 60.0),
+        (-9.5, 60.0),
+        (12.0, 75.0),
+        (0.0, 90.0),
+        (3.0, 45.0),
+    ] {
+        let case = Case {
+            branch: 31.75,
+            wall: 2.108,
+            method: CutMethod::Square,
+            heel: 0.0,
+            main: 57.15,
+            offset,
+            angle,
+            ..USUAL
+        };
+        let template = case.template();
+        let clear = PRE_CUT_CLEARANCE;
+        let plan = plan_end(&template, Side::A, None, Unit::Millimetre, &tools, clear);
+        let Some(cut) = &plan.pre_cut else { continue };
+        let line = pre_cut_on_paper(&template, cut, &plan.blank);
+        let whole: f64 = line
+            .iter()
+            .map(|run| {
+                let place = |p: &copewright::piece::PaperPoint| {
+                    Point::new(p.around.mm(), p.above_mark.mm())
+                };
+                far(&run.points.iter().map(place).collect::<Vec<_>>())
+            })
+            .sum();
+        let template = template.with_pre_cut(line);
+        let printer = Printer::default();
+        let packet = lay_out(&Order {
+            template: &template,
+            unit: Unit::Millimetre,
+            label: "",
+            link: LINK,
+            date: "",
+            paper: Paper::A4,
+            printer: &printer,
+            saw: &[],
+        })
+        .unwrap();
+        let seen: f64 = strokes(&packet.pages[0], Layer::PreCut)
+            .iter()
+            .map(|(_, points)| far(points))
+            .sum();
+        shortest = shortest.min(whole);
+        assert!(
+            seen > 0.6 * whole,
+            "{offset} mm, {angle}°: {seen} of {whole} mm"
+        );
+    }
+    assert!(shortest < 40.0, "none is short: {shortest}");
+}

@@ -40,7 +40,7 @@ pub fn fill(flow: &mut Flow, cuts: &[Cut], list: &RunList, unit: Unit) {
     let mut stands = Setting::default();
     for run in &list.saws {
         let (name, remark) = heading_of(run, cuts, unit);
-        let again = format!("{name}, continued");
+        let again = format!("{}, continued", saw_in_words(run.saw, unit));
         let head = heading(&name, &remark, width);
         flow.head(0, 5.0, head, heading(&again, &remark, width), FIRST);
         for set_up in &run.set_ups {
