@@ -20,7 +20,7 @@ pub use hole_saw::{
 pub use material::{Density, MATERIAL_SOURCE, MATERIALS, Material};
 pub use paper::{PAPER_SOURCE, Paper, SHEET_THICKNESS, SHEET_THICKNESS_SOURCE};
 pub use pipe::{PIPE_MATCH, PIPE_SOURCE, PIPES, PipeSize, PipeWall, pipe_at};
-pub use speed::{CUTTING_SPEED_SOURCE, CuttingSpeed};
+pub use speed::{CUTTING_SPEED_SOURCE, CuttingSpeed, write_rpm};
 pub use suggest::{Kind, Suggestion, suggestions, wall_suggestions};
 pub use tube::{
     INCH_TUBES, INCH_WALLS, METRIC_TUBES, METRIC_WALLS, PIPE_SERIES, PIPE_SERIES_WALLS, Series,

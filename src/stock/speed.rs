@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use crate::units::Length;
+use crate::units::{Length, write_fixed};
 
 /// Where the cutting speeds come from.
 pub const CUTTING_SPEED_SOURCE: &str = "Mild steel: 27.4 m/min (90 ft/min), the speed that the usual table of bi-metal hole saws comes \
@@ -39,6 +39,13 @@ impl CuttingSpeed {
         let rpm = self.m_per_min * 1000.0 / (PI * diameter.mm());
         (rpm.is_finite() && rpm > 0.0).then_some(rpm)
     }
+}
+
+/// Turns per minute in words: to the nearest 5, finer than a drill press can be set (common
+/// practice, no source).
+#[must_use]
+pub fn write_rpm(rpm: f64) -> String {
+    write_fixed((rpm / 5.0).round() * 5.0, 0)
 }
 
 #[cfg(test)]

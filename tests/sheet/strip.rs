@@ -2,6 +2,21 @@
 
 use crate::common::*;
 
+/// The sheets of a template without words of its owner's, with what is said of its saw.
+fn sheets(template: &Template, saw: &[(&'static str, String)]) -> Packet {
+    let order = Order {
+        template,
+        unit: Unit::Millimetre,
+        label: "",
+        link: LINK,
+        date: "",
+        paper: Paper::A4,
+        printer: &Printer::default(),
+        saw,
+    };
+    lay_out(&order).unwrap()
+}
+
 /// Zero line, mark line and the cut line of a packet of one upright sheet, in paper coordinates.
 struct OnPaper {
     zero_x: f64,
@@ -139,18 +154,7 @@ fn the_pre_cut_runs_clear_of_the_cut() {
             };
             let line = pre_cut_on_paper(&template, pre_cut, &plan.blank);
             let template = template.with_pre_cut(line);
-            let printer = Printer::default();
-            let packet = lay_out(&Order {
-                template: &template,
-                unit: Unit::Millimetre,
-                label: "",
-                link: LINK,
-                date: "",
-                paper: Paper::A4,
-                printer: &printer,
-                saw: &[],
-            })
-            .unwrap();
+            let packet = sheets(&template, &[]);
             let paper = on_paper(&packet.pages[0]);
             let width = template.wrap().width().mm();
             let mut longest = 0.0_f64;
@@ -208,18 +212,7 @@ fn the_pre_cut_is_named_and_is_an_order_only_where_it_must_be() {
         let saw = saw_on_sheet(&plan, &template);
         let facts = saw_facts(&plan, &template);
         let template = template.with_pre_cut(line);
-        let printer = Printer::default();
-        let packet = lay_out(&Order {
-            template: &template,
-            unit: Unit::Millimetre,
-            label: "",
-            link: LINK,
-            date: "",
-            paper: Paper::A4,
-            printer: &printer,
-            saw: &saw,
-        })
-        .unwrap();
+        let packet = sheets(&template, &saw);
         let said: String = packet.pages.iter().map(|page| words(page) + " ").collect();
         let ordered = said.contains("Straight along the long-dashed line first");
         let offered = said.contains("You may cut straight along the long-dashed line first, or");
@@ -300,7 +293,6 @@ fn words_leave_most_of_a_short_pre_cut_to_be_seen() {
             main: 57.15,
             offset,
             angle,
-            ..USUAL
         };
         let template = case.template();
         let clear = PRE_CUT_CLEARANCE;
@@ -317,18 +309,7 @@ fn words_leave_most_of_a_short_pre_cut_to_be_seen() {
             })
             .sum();
         let template = template.with_pre_cut(line);
-        let printer = Printer::default();
-        let packet = lay_out(&Order {
-            template: &template,
-            unit: Unit::Millimetre,
-            label: "",
-            link: LINK,
-            date: "",
-            paper: Paper::A4,
-            printer: &printer,
-            saw: &[],
-        })
-        .unwrap();
+        let packet = sheets(&template, &[]);
         let seen: f64 = strokes(&packet.pages[0], Layer::PreCut)
             .iter()
             .map(|(_, points)| far(points))

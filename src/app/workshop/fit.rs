@@ -189,7 +189,7 @@ fn seen(typed: Memo<FitTyped>, predicted: RwSignal<Predicted>, later: RwSignal<L
     };
     html(r#"<details class="after"><summary>Cut already, and it gaps</summary></details>"#)
         .child(
-            html(r#"<div class="numbers"></div>"#)
+            html(r#"<div class="numbers even"></div>"#)
                 .children(FitField::SEEN.map(|field| number(field, typed, predicted))),
         )
         .child(

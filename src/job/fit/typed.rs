@@ -121,7 +121,7 @@ impl FitField {
             format!("Gap seen at the side, {} line", super::whole_degrees(turn))
         };
         let fixed = match self {
-            Self::Size => "Saw or template for a diameter of",
+            Self::Size => "Cut for a diameter of",
             Self::Angle => "Angle cut too large by",
             Self::Offset => "Offset too large by",
             Self::Turn => "Cut turned by",

@@ -1,8 +1,9 @@
 //! The plan in words: rows to show as they are.
 
 use crate::cope::saw::{PreCut, gap_of_saw};
+use crate::job::shop::saw_side;
 use crate::piece::Template;
-use crate::stock::{CUTTING_SPEED_SOURCE, hole_saws};
+use crate::stock::{CUTTING_SPEED_SOURCE, hole_saws, write_rpm};
 use crate::units::{Angle, Length, Unit, write_angle, write_fixed, write_length, write_small};
 
 use super::judged::verdict_in_words;
@@ -103,7 +104,7 @@ impl Rows<'_> {
         if let Some(rpm) = plan.rpm {
             let value = format!(
                 "{} turns a minute in {}",
-                write_fixed((rpm / 5.0).round() * 5.0, 0),
+                write_rpm(rpm),
                 plan.material.name
             );
             self.add(
@@ -324,22 +325,17 @@ impl Rows<'_> {
 }
 
 /// The offset with its side, in the machine's terms and in the template's.
-///
-/// A positive offset puts the saw on the +y side. Seen from behind the saw along its feed (sin θ, 0,
-/// cos θ), with the tube's body upwards, +y is on the left.
 pub(super) fn offset(plan: &EndPlan, template: &Template) -> (String, Option<String>) {
     let main = template.cope().joint().main();
     let offset = main.offset();
-    if offset == Length::ZERO {
+    let Some(side) = saw_side(offset) else {
         return (String::from("none"), None);
-    }
-    let left = offset > Length::ZERO;
+    };
     let quarter = Angle::QUARTER * offset.mm().signum();
     let line = (template.heel_turn() + main.turn() + quarter).within_turn();
     let value = format!(
-        "{}, saw to the {} of the tube",
-        write_length(offset.abs(), plan.unit),
-        if left { "left" } else { "right" }
+        "{}, saw to the {side} of the tube",
+        write_length(offset.abs(), plan.unit)
     );
     let remark = format!(
         "Seen from behind the saw with the tube’s body upwards: the saw’s axis lies towards line \

@@ -1,7 +1,8 @@
 //! What the sheet of a template says about the saw: short, for one who stands at the machine.
 
 use crate::piece::Template;
-use crate::units::{Length, write_angle, write_fixed, write_length};
+use crate::stock::write_rpm;
+use crate::units::{Length, write_angle, write_length};
 
 use super::choice::Depth;
 use super::facts::offset;
@@ -71,7 +72,7 @@ fn at_hand(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
         lines.push(("Depth it needs", depth));
     }
     if let Some(rpm) = plan.rpm {
-        let rpm = write_fixed((rpm / 5.0).round() * 5.0, 0);
+        let rpm = write_rpm(rpm);
         let speed = format!("about {rpm} turns a minute in {}", plan.material.name);
         lines.push((SPEED, speed));
     }

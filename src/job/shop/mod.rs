@@ -25,4 +25,4 @@ pub use cut_list::{
 pub use cut_list_error::{CutListError, KERF_MAX, TRIM_MAX};
 pub use run_list::{CUTS_MAX, Cut, CutNotes, RunList, SawRun, SetUp, run_list};
 pub use run_list_error::RunListError;
-pub use setting::{ANGLE_TICK, Dial, EFFORT, Effort, OFFSET_TICK, Saw, Setting};
+pub use setting::{ANGLE_TICK, Dial, EFFORT, Effort, OFFSET_TICK, Saw, Setting, saw_side};

@@ -25,12 +25,28 @@ pub enum Saw {
 pub struct Setting {
     /// Angle off square.
     pub off_square: Option<Angle>,
-    /// Offset between the axes; its sign says to which side.
+    /// Offset between the axes; its sign says to which side, see [`saw_side`].
     pub offset: Option<Length>,
     /// Turn of the tube in the clamp.
     pub turn: Option<Angle>,
     /// The end of the tube that goes in first.
     pub first: Option<Side>,
+}
+
+/// On which side of the tube an offset puts the saw, seen from behind the saw with the tube's body
+/// upwards; `None` without an offset.
+///
+/// A positive offset puts the saw on the branch's +y side, which is on the left seen along the feed
+/// (sin θ, 0, cos θ) with the body upwards.
+#[must_use]
+pub fn saw_side(offset: Length) -> Option<&'static str> {
+    if offset > Length::ZERO {
+        Some("left")
+    } else if offset < Length::ZERO {
+        Some("right")
+    } else {
+        None
+    }
 }
 
 /// What is changed from one set-up to the next.

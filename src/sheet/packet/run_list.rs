@@ -1,6 +1,8 @@
 //! The run list on paper: saw by saw, set-up by set-up, with a box to tick for every cut.
 
-use crate::job::shop::{ANGLE_TICK, Cut, Dial, OFFSET_TICK, RunList, Saw, SawRun, SetUp, Setting};
+use crate::job::shop::{
+    ANGLE_TICK, Cut, Dial, OFFSET_TICK, RunList, Saw, SawRun, SetUp, Setting, saw_side,
+};
 use crate::piece::Side;
 use crate::sheet::Pen;
 use crate::sheet::drawing::{Anchor, Drawing, Point};
@@ -9,7 +11,8 @@ use crate::sheet::packet::flow::Flow;
 use crate::sheet::packet::numbers::counted;
 use crate::sheet::packet::rows::{BOX, CAPTION, VALUE, boxes, boxes_in, heading, paragraph, rule};
 use crate::sheet::words;
-use crate::units::{Length, Unit, write_angle, write_fixed, write_length, write_small};
+use crate::stock::write_rpm;
+use crate::units::{Length, Unit, write_angle, write_length, write_small};
 
 /// Height of the line of a set-up, mm.
 const SET_UP: f64 = 10.0;
@@ -113,7 +116,7 @@ fn heading_of(run: &SawRun, cuts: &[Cut], unit: Unit) -> (String, String) {
         counted(run.set_ups.len(), "set-up")
     );
     if let Some(rpm) = rpm {
-        let rpm = write_fixed((rpm / 5.0).round() * 5.0, 0);
+        let rpm = write_rpm(rpm);
         remark.push_str(&format!(", about {rpm} turns a minute"));
     }
     (name, remark)
@@ -137,16 +140,10 @@ fn turn_to(stands: &mut Setting, set_up: &SetUp, cuts: &[Cut]) {
 /// An offset as it is dialled in: how far, to which side.
 fn offset_in_words(offset: Length, unit: Unit) -> String {
     let far = write_length(offset.abs(), unit);
-    if far == write_length(Length::ZERO, unit) {
-        return String::from("none");
+    match saw_side(offset) {
+        Some(side) if far != write_length(Length::ZERO, unit) => format!("{far} {side}"),
+        _ => String::from("none"),
     }
-    // As in the plan: an offset above 0 puts the saw on the left.
-    let side = if offset > Length::ZERO {
-        "left"
-    } else {
-        "right"
-    };
-    format!("{far} {side}")
 }
 
 /// What cuts, for the start of a line.
@@ -191,7 +188,7 @@ fn set_up_line(
         (
             Dial::Turn,
             "turn in the clamp",
-            setting.turn.map(write_angle),
+            setting.turn.map(|turn| write_angle(turn.within_turn())),
         ),
         (Dial::First, "end at the saw", setting.first.map(side)),
     ];

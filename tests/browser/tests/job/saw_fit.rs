@@ -142,8 +142,7 @@ fn a_saw_of_another_diameter_gaps_as_it_must() {
         page.wait_until("a saw of the main's diameter leaves none", |page| {
             mm(&fit(page, "Widest gap")).abs() < 1e-9
         });
-        page.field("Saw or template for a diameter of")
-            .type_text("44");
+        page.field("Cut for a diameter of").type_text("44");
         // Square on, a saddle of radius r touches at the sides, half a branch b beside the axis, and
         // stands off the main of radius R at heel and toe by
         // (r − √(r² − b²)) − (R − √(R² − b²)).
@@ -171,8 +170,7 @@ fn a_saw_of_another_diameter_gaps_as_it_must() {
         });
         // A strip under the unrolled cope, and what is typed stays in words.
         assert!(page.first(".fit .drawing svg").is_some());
-        page.field("Saw or template for a diameter of")
-            .type_text("x");
+        page.field("Cut for a diameter of").type_text("x");
         page.wait_until("it is said", |page| {
             texts(page, ".fit .problem")
                 .iter()
@@ -180,7 +178,7 @@ fn a_saw_of_another_diameter_gaps_as_it_must() {
         });
         page.button("Undo").click();
         page.wait_until("taken back", |page| {
-            page.field("Saw or template for a diameter of").value() != "x"
+            page.field("Cut for a diameter of").value() != "x"
         });
     });
 }
