@@ -153,6 +153,24 @@ fn no_grinding_is_ordered_of_an_end_that_touches_nowhere() {
             assert!(!odd.advice.contains("grind"), "{}", odd.advice);
         }
     }
+    // Nor where a slip explains them that makes it touch between the places that are looked at.
+    let planted = asked(&[(FitField::Turn, "8")]);
+    let fit = fit_report(&draft, &read_fit(&planted, &draft).unwrap())
+        .unwrap()
+        .fit;
+    let quarter = |number: f64| write_fixed(fit.at(Angle::QUARTER * number).unwrap().mm(), 2);
+    let gaps = [0.0, 1.0, 2.0, 3.0].map(quarter);
+    let odd = found(gaps.each_ref().map(|gap| &**gap), &[]);
+    assert!(
+        odd.sentence
+            .starts_with("It touches at none of the four places.")
+            && odd
+                .sentence
+                .contains("One slip explains what you see: the turn, 8°"),
+        "{gaps:?}: {}",
+        odd.sentence
+    );
+    assert!(odd.grind.is_empty(), "{:?}", odd.grind);
     // Home, but in no way one slip leaves it: by the gaps alone, and only if they stay.
     let odd = found(["3", "1.5", "0", "0"], &[]);
     assert!(odd.sentence.starts_with("No single slip explains"));
