@@ -171,6 +171,17 @@ fn no_grinding_is_ordered_of_an_end_that_touches_nowhere() {
         odd.sentence
     );
     assert!(odd.grind.is_empty(), "{:?}", odd.grind);
+    // A cut turned less, read to a tenth: standing off is told beside it, not in its place.
+    let oblique = crate::said::of_link("branch=42.4&wall=2.6&main=48.3&angle=60&cut=saw");
+    let asked = read_fit(&seen(["1.1", "0.9", "1.1", "0.3"], &[]), &oblique).unwrap();
+    let turned = found_wrong(&oblique, &asked).unwrap();
+    assert!(
+        turned
+            .sentence
+            .contains("One slip explains what you see: the turn, 3.0"),
+        "{}",
+        turned.sentence
+    );
     // Home, but in no way one slip leaves it: by the gaps alone, and only if they stay.
     let odd = found(["3", "1.5", "0", "0"], &[]);
     assert!(odd.sentence.starts_with("No single slip explains"));

@@ -5,7 +5,8 @@ use copewright::cope::fit::Limits;
 use copewright::job::fit::{
     FitField, FitTyped, Process, fit_report, fit_what_ifs, found_wrong, read_fit, read_fit_in_part,
 };
-use copewright::job::{Draft, Field, MainField, MainKind, Typed, read};
+use copewright::job::{Draft, Field, MainField, MainKind, Typed, open_form, read};
+use copewright::piece::Side;
 use copewright::sheet::sketch::unrolled;
 use copewright::sheet::{Drawing, Item, Layer, Point, fit_strip};
 use copewright::units::Unit;
@@ -14,6 +15,13 @@ use crate::mm;
 
 pub fn draft(unit: Unit, method: CutMethod) -> Draft {
     read(&form(unit, method)).unwrap()
+}
+
+/// End A of a link, in millimetres.
+pub fn of_link(link: &str) -> Draft {
+    let opened = open_form(&format!("v=1&unit=mm&{link}"));
+    assert!(opened.problems.is_empty(), "{link}: {:?}", opened.problems);
+    read(&opened.form.end(Side::A)).unwrap()
 }
 
 pub fn form(unit: Unit, method: CutMethod) -> Typed {
@@ -66,7 +74,7 @@ fn a_saw_too_large_is_said_with_its_gap_and_its_place() {
     assert!(report.verdict.contains("at the side"), "{}", report.verdict);
     let names: Vec<&str> = report.gaps.iter().map(|fact| fact.name.as_str()).collect();
     assert_eq!(names[0], "Widest gap");
-    assert!(names.contains(&"First touches") && names.contains(&"AWS D1.1, fillet weld"));
+    assert!(names.contains(&"First touches") && names.contains(&"AWS D1.1, root opening"));
     let widest = &report.gaps[0];
     assert_eq!(
         widest.band,
@@ -475,13 +483,27 @@ fn the_strip_lines_up_with_the_unrolled_cope_and_shows_the_gaps() {
 #[test]
 fn an_angle_cut_too_large_is_the_included_one() {
     let draft = draft(Unit::Millimetre, CutMethod::Saw);
-    let remark = FitField::Angle.remark().unwrap();
+    let remark = FitField::Angle.remark(&draft, 0).unwrap();
     assert!(
         remark.starts_with("The included angle, between the tubes."),
         "{remark}"
     );
     assert!(remark.contains("too far off square cuts it too small: type that with a minus"));
-    assert!(FitField::Size.remark().is_none());
+    assert!(FitField::Size.remark(&draft, 0).is_none());
+    // Of a mitre it is the plane that is cut, at half the angle between the tubes: a degree of it
+    // opens the toe twice as far as a degree between the tubes would.
+    let mitre = of_link("branch=42.4&wall=2.6&angle=60&cut=saw&kind=mitre");
+    let remark = FitField::Angle.remark(&mitre, 0).unwrap();
+    assert!(
+        remark.contains("half of the one between the tubes"),
+        "{remark}"
+    );
+    let rows = fit_what_ifs(&mitre, &read_fit(&FitTyped::default(), &mitre).unwrap());
+    assert!(
+        rows.iter()
+            .any(|row| row.name == "Mitre’s plane 1° too large"),
+        "{rows:?}"
+    );
     let gap = |draft: &Draft, angle: &str, turn: f64| {
         let asked = read_fit(&asked(&[(FitField::Angle, angle)]), draft).unwrap();
         let fit = fit_report(draft, &asked).unwrap().fit;

@@ -294,9 +294,15 @@ fn number(field: FitField, typed: Memo<FitTyped>, predicted: RwSignal<Predicted>
                 });
             })
             .on("blur", move |_| bench.pause());
-    let remark = field
-        .remark()
-        .map(|said| html(r#"<p class="remark"></p>"#).text(said));
+    let remark = move || {
+        let main = typed.with(|typed| typed.main);
+        bench.draft.with(|draft| {
+            let said = draft.as_ref().and_then(|draft| field.remark(draft, main));
+            said.unwrap_or_default().to_owned()
+        })
+    };
+    let remark =
+        (field == FitField::Angle).then(|| html(r#"<p class="remark"></p>"#).text_of(remark));
     html(r#"<div class="field"></div>"#)
         .class_of("wrong", move || !problem().is_empty())
         .child(html("<label></label>").attr("for", &id).text_of(name))

@@ -3,7 +3,7 @@
 use crate::cope::fit::{Cost, ROUNDING as NOTHING, SlipKind, Usual, sensitivity};
 use crate::job::Draft;
 use crate::job::fit::predicted::zero;
-use crate::job::fit::{FitFact, small};
+use crate::job::fit::{FitFact, angle_name, small};
 use crate::units::{Angle, Length, Unit, write_angle, write_fixed};
 
 /// Gaps that differ by no more than this part of the larger are as good as the same; our own
@@ -35,10 +35,11 @@ pub(super) fn costs(draft: &Draft, main: usize) -> Vec<FitFact> {
     let all = sensitivity(cope, &usual, main, zero(draft));
     let at_one = sensitivity(cope, &one, main, zero(draft));
     let dearest = all.first().map(|cost| cost.kind);
+    let angle = format!("{} off", angle_name(cope, main));
     let row = |cost: &Cost| {
         let kind = cost.kind;
         let name = match kind {
-            SlipKind::Angle => "Angle off",
+            SlipKind::Angle => angle.as_str(),
             SlipKind::Offset => "Offset off",
             SlipKind::Turn => "Turned",
             SlipKind::Size => "Cut for another diameter",

@@ -11,11 +11,11 @@ mod typed;
 
 pub use found::{FoundWrong, found_wrong};
 pub use predicted::{FitReport, fit_report, fit_what_ifs};
-pub use reading::{FitAsked, FitProblem, read_fit, read_fit_in_part};
+pub use reading::{FitAsked, FitProblem, read_fit, read_fit_in_part, read_limits};
 pub use typed::{FitField, FitTyped, Process};
 
-use crate::cope::CutMethod;
 use crate::cope::fit::SlipKind;
+use crate::cope::{Cope, CutMethod};
 use crate::job::Draft;
 use crate::joint::{Main, Shape};
 use crate::units::{Angle, Length, write_angle, write_fixed, write_small as small};
@@ -73,6 +73,15 @@ fn place(draft: &Draft, from_heel: Angle) -> String {
     };
     let turn = whole_degrees(from_heel + draft.template.heel_turn());
     format!("{name} (turn {turn})")
+}
+
+/// The angle of a main that a cut is off by: of a mitre that of its plane, which is half the one
+/// between the tubes.
+fn angle_name(cope: &Cope, main: usize) -> &'static str {
+    match cope.mains().get(main).map(Main::shape) {
+        Some(Shape::Mitre { .. }) => "Mitre’s plane",
+        _ => "Angle",
+    }
 }
 
 /// What is off, by how much and which way; a diameter is that of the saw, or what a template was

@@ -6,7 +6,9 @@ use crate::job::Draft;
 use crate::job::fit::access::access_rows;
 use crate::job::fit::costs::costs;
 use crate::job::fit::touching::{first_touches, held_off_inside};
-use crate::job::fit::{FitAsked, FitFact, FitField, FitProblem, place, small, whole_degrees};
+use crate::job::fit::{
+    FitAsked, FitFact, FitField, FitProblem, angle_name, place, small, whole_degrees,
+};
 use crate::joint::{Dimension, JointError, Shape};
 use crate::units::{Angle, Length, Unit, write_angle, write_length};
 
@@ -321,18 +323,18 @@ fn gaps(draft: &Draft, asked: &FitAsked, fit: &Fit) -> Vec<FitFact> {
 fn published(widest: Length, unit: Unit) -> FitFact {
     let [longer, most] = [1.0, 3.0].map(|sixteenths| Length::from_inches(sixteenths / 16.0));
     let value = if widest > most {
-        "over the most it allows"
+        "wider than it allows"
     } else if widest > longer {
-        "allowed, with the leg longer by the gap"
+        "within it, with the leg longer by the gap"
     } else {
-        "allowed"
+        "within it"
     };
     FitFact::new(
-        "AWS D1.1, fillet weld",
+        "AWS D1.1, root opening",
         value,
         format!(
-            "root opening at most {}; over {} the leg grows by the gap (as quoted second-hand: read your \
-             own code)",
+            "of a fillet weld at most {}; over {} the leg grows by the gap (as quoted second-hand: read your own \
+             code); whether the angle allows a fillet stands below",
             small(most, unit),
             small(longer, unit)
         ),
@@ -358,11 +360,12 @@ pub fn fit_what_ifs(draft: &Draft, asked: &FitAsked) -> Vec<FitFact> {
         let fit = Fit::new(&made, &Slip::NONE, zero(draft)).ok()?;
         Some(row(name.to_owned(), &fit))
     });
+    let angle = angle_name(cope, asked.slip.main);
     let angles = [-1.0, -0.5, 0.5, 1.0].into_iter().map(|degrees| {
         let off = Angle::from_deg(degrees);
         let slip = SlipKind::Angle.slip(asked.slip.main, off.rad());
         let way = if degrees > 0.0 { "large" } else { "small" };
-        let name = format!("Angle {} too {way}", write_angle(off.abs()));
+        let name = format!("{angle} {} too {way}", write_angle(off.abs()));
         match Fit::new(cope, &slip, zero(draft)) {
             Ok(fit) => row(name, &fit),
             Err(_) => FitFact::new(name, "no cut at this angle", ""),

@@ -103,6 +103,58 @@ impl Reader<'_> {
         }
         Some(gap)
     }
+
+    /// The limits, and whether they are the usual ones: nothing is typed, or what is cannot be used.
+    fn limits(&mut self) -> (Limits, bool) {
+        let (before, unit) = (self.problems.len(), self.unit);
+        let usual = self.typed.process.usual();
+        let (tight, most) = (self.gap(FitField::Tight), self.gap(FitField::Most));
+        let limits = Limits {
+            tight: tight.unwrap_or(usual.tight),
+            most: most.unwrap_or(usual.most),
+        };
+        if limits.most < ROUNDING {
+            self.refuse(
+                FitField::Most,
+                format!(
+                    "No cut closes to {} everywhere; give the widest gap that you can fill, such as {}.",
+                    write_length(limits.most, unit),
+                    small(usual.most, unit)
+                ),
+            );
+        } else if limits.tight > limits.most {
+            // Named beside the field that was typed.
+            let field = if most.is_some() {
+                FitField::Most
+            } else {
+                FitField::Tight
+            };
+            self.refuse(
+                field,
+                format!(
+                    "Tight up to {} is more than filled up to {}; make the second one larger.",
+                    write_length(limits.tight, unit),
+                    write_length(limits.most, unit)
+                ),
+            );
+        }
+        if self.problems.len() > before {
+            (usual, true)
+        } else {
+            (limits, tight.is_none() && most.is_none())
+        }
+    }
+}
+
+/// The limits as typed; the usual ones where nothing is, or what is typed cannot be used.
+#[must_use]
+pub fn read_limits(typed: &FitTyped, unit: Unit) -> Limits {
+    let mut reader = Reader {
+        typed,
+        unit,
+        problems: Vec::new(),
+    };
+    reader.limits().0
 }
 
 /// The outside diameter of a main that has one to cut for.
@@ -186,42 +238,9 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         }
     }
     let before_limits = reader.problems.len();
-    let usual = typed.process.usual();
-    let (tight, most) = (reader.gap(FitField::Tight), reader.gap(FitField::Most));
-    let mut limits = Limits {
-        tight: tight.unwrap_or(usual.tight),
-        most: most.unwrap_or(usual.most),
-    };
-    if limits.most < ROUNDING {
-        reader.refuse(
-            FitField::Most,
-            format!(
-                "No cut closes to {} everywhere; give the widest gap that you can fill, such as {}.",
-                write_length(limits.most, unit),
-                small(usual.most, unit)
-            ),
-        );
-    } else if limits.tight > limits.most {
-        // Named beside the field that was typed.
-        let field = if most.is_some() {
-            FitField::Most
-        } else {
-            FitField::Tight
-        };
-        reader.refuse(
-            field,
-            format!(
-                "Tight up to {} is more than filled up to {}; make the second one larger.",
-                write_length(limits.tight, unit),
-                write_length(limits.most, unit)
-            ),
-        );
-    }
+    let (limits, usual_limits) = reader.limits();
     let before = reader.problems.len();
     let limits_refused = before > before_limits;
-    if limits_refused {
-        limits = usual;
-    }
     let tube = joint.branch().outside();
     let mut from_heel = Angle::ZERO;
     let gaps = FitField::SEEN.map(|field| {
@@ -269,7 +288,7 @@ pub fn read_fit_in_part(typed: &FitTyped, draft: &Draft) -> (Option<FitAsked>, V
         size: known,
         limits,
         process: typed.process,
-        usual_limits: limits_refused || tight.is_none() && most.is_none(),
+        usual_limits,
         limits_refused,
         seen,
         missing,

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::cope::fit::Limits;
 use crate::job::Draft;
+use crate::joint::{Main, Shape};
 use crate::units::{Angle, Length};
 
 /// How the joint will be welded; it sets the usual limits.
@@ -103,16 +104,22 @@ impl FitField {
         label
     }
 
-    /// What its label leaves open, in a sentence.
+    /// What its label leaves open about a main of the draft, in a sentence.
     #[must_use]
-    pub const fn remark(self) -> Option<&'static str> {
-        match self {
-            Self::Angle => Some(
-                "The included angle, between the tubes. A machine set too far off square cuts it too small: \
-                 type that with a minus.",
-            ),
-            _ => None,
+    pub fn remark(self, draft: &Draft, main: usize) -> Option<&'static str> {
+        if self != Self::Angle {
+            return None;
         }
+        let main = draft.template.cope().mains().get(main);
+        Some(
+            if matches!(main.map(Main::shape), Some(Shape::Mitre { .. })) {
+                "That of the mitre’s plane to the tube, half of the one between the tubes. A saw set too far off \
+             square cuts it too small: type that with a minus."
+            } else {
+                "The included angle, between the tubes. A machine set too far off square cuts it too small: \
+             type that with a minus."
+            },
+        )
     }
 
     fn plain_label(self, draft: &Draft) -> String {
