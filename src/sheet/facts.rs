@@ -1,6 +1,7 @@
 //! What the sheet says in words and figures: the joint, the setting, the checks, the cautions.
 
-use crate::cope::CutMethod;
+use crate::cope::saw::listed_saw;
+use crate::cope::{Cope, CutMethod};
 use crate::job::saw::{CUT_WITH, PRE_CUT_FIRST};
 use crate::job::{
     Caution, RESPONSIBILITY, cautions_about, joint_in_words, main_in_words, offset_in_words,
@@ -12,7 +13,6 @@ use crate::sheet::Order;
 use crate::sheet::figure::Captions;
 use crate::sheet::page::Letterhead;
 use crate::sheet::words;
-use crate::stock::nearest_hole_saw;
 use crate::units::{
     Angle, Denominator, Length, Unit, write_angle, write_bare, write_length, write_small,
 };
@@ -173,7 +173,8 @@ fn table(order: &Order) -> Vec<Fact> {
         && !at_hand
         && let Shape::Round { radius } = joint.main().shape()
     {
-        add("Hole saw", hole_saw(*radius + cope.gap(), order.unit));
+        let over = (*radius + cope.gap()) * 2.0;
+        add("Hole saw", hole_saw(cope, over, order.unit));
     }
     add(
         "Root gap",
@@ -310,10 +311,9 @@ fn ridges(order: &Order) -> String {
 /// A smaller step is none, on paper.
 const RIDGE_STEP: Length = Length::from_mm(0.01);
 
-/// The listed hole saw that cuts a radius, if there is one.
-fn hole_saw(radius: Length, unit: Unit) -> String {
-    let over = radius * 2.0;
-    match nearest_hole_saw(over) {
+/// The listed hole saw that cuts a diameter, if there is one.
+fn hole_saw(cope: &Cope, over: Length, unit: Unit) -> String {
+    match listed_saw(cope) {
         Some(saw) => format!(
             "{} mm, {}\"",
             saw.listed_mm,

@@ -226,7 +226,7 @@ impl Frame {
                 "handle stay",
                 self.design(
                     self.light,
-                    [Square; 2],
+                    [Saw, Square],
                     &[sum(foot, scaled(X, self.leg)), middle],
                     [&[bar()], &[On::Bend([-sin, 0.0, -cos])]],
                 ),
@@ -251,13 +251,13 @@ impl Frame {
                 ),
                 self.design(
                     self.brace,
-                    [Square; 2],
+                    [Square, Saw],
                     &[[self.brace_at, 0.0, up], [0.0, aside, up]],
                     [&[bar()], &[beam()]],
                 ),
                 self.design(
                     self.brace,
-                    [Square; 2],
+                    [Saw; 2],
                     &[[2.0 * self.stay, 0.0, 0.0], [0.0, y, self.stay]],
                     [&[bar()], &[post(0.0, y)]],
                 ),

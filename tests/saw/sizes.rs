@@ -1,7 +1,8 @@
 //! What is said where no saw is right: its size, its cuts, its reach, and what there is to cut.
 
+use copewright::job::fit::FitField;
 use copewright::job::saw::{
-    Depth, Method, Why, plan_ends, read_tools, saw_facts, verdicts_in_words,
+    Depth, Method, Why, plan_ends, read_tools, saw_facts, saw_on_sheet, verdicts_in_words,
 };
 use copewright::job::{AtHand, SawTyped};
 use copewright::stock::{HOLE_SAW_MATCH, hole_saw_match};
@@ -165,9 +166,23 @@ fn between_two_sizes_the_nearest_is_told_with_its_gap() {
         "No saw of the common series matches. The nearest, 50.8 mm, is 1.3 mm too large and leaves \
          a gap of up to 0.51 mm: take it where that can be filled, or grind to the line."
     );
+    // Which a TIG weld fills.
     let own = plan(&draft, &saws(&[saw("own", "50.8", "60")]));
+    assert_eq!(own.chosen_saw().unwrap().band, 1);
+    assert_eq!(
+        verdicts_in_words(&own)[0].remark.as_ref().unwrap(),
+        "1.3 mm larger than the 49.5 mm wanted: leaves up to 0.51 mm of gap."
+    );
+    // One who fills less does not take it.
+    let mut strict = saws(&[saw("own", "50.8", "60")]);
+    strict.fit.set(FitField::Tight, "0.2".to_owned());
+    strict.fit.set(FitField::Most, "0.4".to_owned());
+    let own = plan(&draft, &strict);
     assert!(
-        why(&own).contains("own, is 1.3 mm too large. It leaves a gap of up to 0.51 mm. Get one"),
+        why(&own).contains(
+            "own, the best of them, is 1.3 mm larger than the 49.5 mm wanted and leaves up to 0.51 mm of \
+             gap, more than the 0.4 mm that can be filled."
+        ),
         "{}",
         why(&own)
     );
@@ -182,7 +197,9 @@ fn a_match_shrinks_with_small_tubes() {
         let plan = plan(&tiny, &saws(&[saw("own", diameter, "20")]));
         plan.verdicts[0].fits
     };
-    assert!(fits("3.09") && !fits("3.2") && !fits("2.8"));
+    // The wall is 0.3 mm, and 3.7 leaves a gap of 0.17: half a larger saw's 0.35, less what the circle
+    // falls away.
+    assert!(fits("3.09") && !fits("3.7") && !fits("2.8"));
 }
 
 #[test]
@@ -219,10 +236,50 @@ fn of_two_saws_the_one_that_leaves_less_gap_is_best() {
     let remark = |at: usize| words[at].remark.clone().unwrap();
     assert_eq!(words[1].value, "best here");
     assert!(
-        remark(0).contains("0.3 mm smaller than the 48.3 mm wanted: leaves up to 2.54 mm of gap.")
+        remark(0).contains(
+            "0.3 mm smaller than the 48.3 mm wanted: leaves up to 2.54 mm of gap, more than the 1.3 mm that \
+             can be filled: grind where it touches."
+        )
     );
     assert!(
         remark(1).contains("0.4 mm larger than the 48.3 mm wanted: leaves up to 0.18 mm of gap.")
+    );
+}
+
+/// Neighbours in the common series of a tube that has no saw of its own: the nearer one gaps ten times
+/// as wide.
+#[test]
+fn the_nearer_saw_is_left_for_one_that_gaps_less() {
+    let draft = end("branch=48.3&wall=2.6&main=48.3&angle=60&cut=saw");
+    let (near, fits) = ("47.63", "49.21");
+    let planned = plan(
+        &draft,
+        &saws(&[saw("near", near, "80"), saw("fits", fits, "80")]),
+    );
+    assert_eq!(planned.chosen_saw().unwrap().saw.name, "fits");
+    assert_eq!(planned.verdicts[0].band, 2);
+    // Not even where it must go in bites.
+    let planned = plan(
+        &draft,
+        &saws(&[saw("near", near, "80"), saw("fits", fits, "60")]),
+    );
+    assert_eq!(planned.chosen_saw().unwrap().saw.name, "fits");
+    let none = plan(&draft, &AtHand::default());
+    // The common series has none between 47.63 and 50.8 mm.
+    assert_eq!(none.listed.unwrap().listed_mm, 51);
+    // A saw that is all there is gaps as wide on paper as on the page.
+    let planned = plan(&draft, &saws(&[saw("near", near, "80")]));
+    let sheet = saw_on_sheet(&planned, &draft.template);
+    assert!(
+        sheet[0]
+            .1
+            .ends_with("leaves up to 3.67 mm of gap, too wide: grind where it touches"),
+        "{sheet:?}"
+    );
+    assert!(
+        sheet
+            .iter()
+            .any(|(caption, _)| *caption == "To grind off after")
     );
 }
 

@@ -279,6 +279,8 @@ fn words_leave_most_of_a_short_pre_cut_to_be_seen() {
     let (tools, _) = read_tools(&at_hand, Unit::Millimetre);
     let mut shortest = f64::INFINITY;
     for (offset, angle) in [
+        (0.0, 85.0),
+        (0.0, 80.0),
         (9.5, 60.0),
         (-9.5, 60.0),
         (12.0, 75.0),

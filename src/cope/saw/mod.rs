@@ -15,4 +15,4 @@ mod saddle;
 pub use ears::{Ears, ears};
 pub use pre_cut::{PRE_CUT_STEEPEST, PreCut, PreCutter};
 pub use reach::{Blank, Reach, reach};
-pub use saddle::gap_of_saw;
+pub use saddle::{gap_of_saw, listed_saw};

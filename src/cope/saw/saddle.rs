@@ -2,7 +2,24 @@
 
 use crate::cope::Cope;
 use crate::joint::Shape;
+use crate::stock::{HOLE_SAW_MATCH, HoleSaw, hole_saws, nearest_hole_saw};
 use crate::units::{Length, limited};
+
+/// The hole saw of the common series for a main: the nearest in diameter; where a gap wider than
+/// [`HOLE_SAW_MATCH`] is left by that, the one that leaves least. `None` where none is near.
+#[must_use]
+pub fn listed_saw(cope: &Cope) -> Option<&'static HoleSaw> {
+    let Shape::Round { radius } = cope.joint().main().shape() else {
+        return None;
+    };
+    let nearest = nearest_hole_saw((*radius + cope.gap()) * 2.0)?;
+    let gap = |saw: &HoleSaw| gap_of_saw(cope, saw.diameter).unwrap_or_default();
+    if gap(nearest) <= HOLE_SAW_MATCH {
+        return Some(nearest);
+    }
+    let by_gap = |a: &&HoleSaw, b: &&HoleSaw| gap(a).mm().total_cmp(&gap(b).mm());
+    hole_saws().iter().min_by(by_gap)
+}
 
 /// The widest gap between branch and main, pushed home, that a saw of a diameter leaves on the
 /// outside of the tube; what the saw does not reach is counted as trimmed level with the main's axis.

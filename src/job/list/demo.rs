@@ -23,11 +23,11 @@ const METRIC: [Row; 11] = [
         false,
     ),
     (
-        "label=brace&branch=33.7&wall=2.6&main=48.3&angle=30&offset=-7.3&piece=yes&length=692.8&b-main=60.3&b-angle=60&b-offset=7.3&b-turn=0",
+        "label=brace&branch=33.7&wall=2.6&main=48.3&angle=30&offset=-7.3&piece=yes&length=692.8&b-main=60.3&b-angle=60&b-offset=7.3&b-cut=saw&b-turn=0",
         true,
     ),
     (
-        "label=stay&branch=33.7&wall=2.6&main=48.3&angle=48.19&piece=yes&length=675&b-main=42.4&b-angle=70.53&b-turn=-71.57",
+        "label=stay&branch=33.7&wall=2.6&main=48.3&angle=48.19&cut=saw&piece=yes&length=675&b-main=42.4&b-angle=70.53&b-cut=saw&b-turn=-71.57",
         true,
     ),
     (
@@ -51,7 +51,7 @@ const METRIC: [Row; 11] = [
         false,
     ),
     (
-        "label=handle stay&branch=26.9&wall=2.6&main=48.3&angle=60&piece=yes&length=381.4&b-kind=bent&b-main=33.7&b-clr=120&b-bend=60&b-station=0&b-facing=0&b-angle=90&b-turn=0",
+        "label=handle stay&branch=26.9&wall=2.6&main=48.3&angle=60&cut=saw&piece=yes&length=381.4&b-kind=bent&b-main=33.7&b-clr=120&b-bend=60&b-station=0&b-facing=0&b-angle=90&b-turn=0",
         false,
     ),
 ];
@@ -71,11 +71,11 @@ const INCH: [Row; 11] = [
         false,
     ),
     (
-        "label=brace&branch=1 1/4&wall=.083&main=2&angle=30&offset=-3/8&piece=yes&length=27.713&b-main=2 1/4&b-angle=60&b-offset=3/8&b-turn=0",
+        "label=brace&branch=1 1/4&wall=.083&main=2&angle=30&offset=-3/8&piece=yes&length=27.713&b-main=2 1/4&b-angle=60&b-offset=3/8&b-cut=saw&b-turn=0",
         true,
     ),
     (
-        "label=stay&branch=1 1/4&wall=.083&main=2&angle=48.19&piece=yes&length=27&b-main=1 3/4&b-angle=70.53&b-turn=-71.57",
+        "label=stay&branch=1 1/4&wall=.083&main=2&angle=48.19&cut=saw&piece=yes&length=27&b-main=1 3/4&b-angle=70.53&b-cut=saw&b-turn=-71.57",
         true,
     ),
     (
@@ -99,7 +99,7 @@ const INCH: [Row; 11] = [
         false,
     ),
     (
-        "label=handle stay&branch=1&wall=.065&main=2&angle=60&piece=yes&length=15.304&b-kind=bent&b-main=1 1/4&b-clr=4 1/2&b-bend=60&b-station=0&b-facing=0&b-angle=90&b-turn=0",
+        "label=handle stay&branch=1&wall=.065&main=2&angle=60&cut=saw&piece=yes&length=15.304&b-kind=bent&b-main=1 1/4&b-clr=4 1/2&b-bend=60&b-station=0&b-facing=0&b-angle=90&b-turn=0",
         false,
     ),
 ];

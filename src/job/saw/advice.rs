@@ -185,15 +185,15 @@ fn none_right(plan: &EndPlan) -> Why {
             },
         };
     }
-    let mut nearest: Vec<&Verdict> = plan.verdicts.iter().collect();
-    sort_by_number(&mut nearest, |verdict| verdict.larger.abs().mm());
-    match nearest.first() {
-        Some(nearest) => Why::Diameter {
+    let mut best: Vec<&Verdict> = plan.verdicts.iter().collect();
+    sort_by_number(&mut best, |verdict| verdict.gap.mm());
+    match best.first() {
+        Some(best) => Why::Diameter {
             wanted,
-            name: nearest.saw.name.clone(),
-            larger: nearest.larger,
-            most: hole_saw_match(wanted),
-            gap: (nearest.gap > Length::ZERO).then_some(nearest.gap),
+            name: best.saw.name.clone(),
+            larger: best.larger,
+            most: plan.gap_most,
+            gap: (best.gap > Length::ZERO).then_some(best.gap),
         },
         None => Why::NoSaws { wanted },
     }

@@ -64,7 +64,15 @@ pub fn side_by_side(plans: &[Option<EndPlan>; 2], piece: &PieceDraft) -> Vec<Sid
                 "Pre-cut",
                 plan.pre_cut.map_or_else(
                     || String::from("none"),
-                    |cut| format!("{} off square", write_angle(cut.off_square)),
+                    |cut| {
+                        let angle = write_angle(cut.off_square);
+                        let like = if plan.pre_cut_is_wanted() {
+                            ""
+                        } else {
+                            ", if you like"
+                        };
+                        format!("{angle} off square{like}")
+                    },
                 ),
             ),
         ]

@@ -1,12 +1,13 @@
 //! Which of the saws at hand is the best for an end, and why each of the others is not.
 
 use crate::cope::Cope;
+use crate::cope::fit::Limits;
 use crate::cope::saw::{Blank, PreCut, PreCutter, Reach, gap_of_saw, reach as reach_in};
 use crate::stock::hole_saw_match;
 use crate::units::{Length, limited};
 
 use super::plan::BITES_MAX;
-use super::tools::OwnSaw;
+use super::tools::{OwnSaw, Tools};
 
 /// Whether a saw is deep enough.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,10 +32,12 @@ pub struct Verdict {
     pub saw: OwnSaw,
     /// How much larger it is than what the joint wants; below 0 smaller.
     pub larger: Length,
-    /// Whether that is a match.
+    /// Whether that is a match, or the gap that it leaves can be filled all the same.
     pub fits: bool,
     /// The widest gap that it leaves.
     pub gap: Length,
+    /// What that is by the limits: 0 tight, 1 one that can be filled, 2 wider.
+    pub band: u8,
     /// How deep it must reach in the square blank.
     pub reach: Option<Reach>,
     /// How deep it must reach at least, where it goes in bites: after the straight cut that takes
@@ -49,9 +52,9 @@ pub struct Verdict {
 }
 
 impl Verdict {
-    /// Smaller is better: how deep it is, worn or not, the gap that it leaves, mm. A saw too small
-    /// by a little may leave more than one too large by more.
-    pub(super) fn rank(&self) -> (u32, bool, f64) {
+    /// Smaller is better: how wide it gaps, how deep it is, worn or not, the gap that it leaves, mm. A saw
+    /// too small by a little may leave more than one too large by more.
+    pub(super) fn rank(&self) -> (u8, u32, bool, f64) {
         let depth = match self.depth {
             Depth::Enough => 0,
             Depth::After(_) => 1,
@@ -59,13 +62,13 @@ impl Verdict {
             Depth::Bites(bites) => bites.saturating_add(3),
             Depth::Beside(_) => u32::MAX,
         };
-        (depth, self.worn, self.gap.mm())
+        (self.band, depth, self.worn, self.gap.mm())
     }
 
     /// The same as if it were new.
-    pub(super) fn unworn_rank(&self) -> (u32, bool, f64) {
-        let (depth, _, gap) = self.rank();
-        (depth, false, gap)
+    pub(super) fn unworn_rank(&self) -> (u8, u32, bool, f64) {
+        let (band, depth, _, gap) = self.rank();
+        (band, depth, false, gap)
     }
 
     /// Whether it can cut the end at all.
@@ -87,13 +90,21 @@ pub(super) fn verdicts(
     cutter: &PreCutter,
     [blank, after]: [&Blank; 2],
     wanted: Length,
-    saws: &[OwnSaw],
+    tools: &Tools,
     count: u32,
 ) -> Vec<Verdict> {
+    let limits = Limits {
+        most: gap_most(cope, &tools.limits),
+        ..tools.limits
+    };
     let judge = |saw: &OwnSaw| {
         let larger = saw.diameter - wanted;
+        let gap = gap_of_saw(cope, saw.diameter);
         // A thousandth over is the rounding of inches, not another saw.
-        let fits = larger.abs() <= hole_saw_match(wanted) + Length::from_mm(0.001);
+        let rounding = Length::from_mm(0.001);
+        let filled = gap.is_some_and(|gap| gap <= limits.most + rounding);
+        let fits = larger.abs() <= hole_saw_match(wanted) + rounding || filled;
+        let gap = gap.unwrap_or_default();
         let reach = reach_in(cope.joint(), saw.diameter, blank);
         let square = reach.map(|reach| reach.cup()).unwrap_or_default();
         let spared = reach_in(cope.joint(), saw.diameter, after);
@@ -116,7 +127,8 @@ pub(super) fn verdicts(
             saw: saw.clone(),
             larger,
             fits,
-            gap: gap_of_saw(cope, saw.diameter).unwrap_or_default(),
+            gap,
+            band: limits.band(gap),
             reach,
             needs,
             depth,
@@ -124,7 +136,13 @@ pub(super) fn verdicts(
             worn: saw.cuts_left().is_some_and(|left| left < count),
         }
     };
-    saws.iter().map(judge).collect()
+    tools.saws.iter().map(judge).collect()
+}
+
+/// The widest gap that a saw may leave: one that can be filled, and no wider than half the wall, whose
+/// edges it would burn back; that is our own judgement.
+pub(super) fn gap_most(cope: &Cope, limits: &Limits) -> Length {
+    limits.most.min(cope.joint().branch().wall() / 2.0)
 }
 
 /// The place of the best verdict that is right.

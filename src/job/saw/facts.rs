@@ -1,6 +1,6 @@
 //! The plan in words: rows to show as they are.
 
-use crate::cope::saw::{PreCut, gap_of_saw};
+use crate::cope::saw::{Ears, PreCut, Reach, gap_of_saw};
 use crate::job::shop::saw_side;
 use crate::piece::Template;
 use crate::stock::{CUTTING_SPEED_SOURCE, hole_saws, write_rpm};
@@ -32,6 +32,17 @@ fn write_area(mm2: f64, unit: Unit) -> String {
     } else {
         format!("{} {mark}", write_fixed(own, places))
     }
+}
+
+/// What a saw leaves standing.
+pub(super) fn ears_in_words(ears: &Ears, unit: Unit) -> String {
+    format!(
+        "{} in {} ear{}, {} tall",
+        write_area(ears.area_mm2, unit),
+        ears.count,
+        if ears.count == 1 { "" } else { "s" },
+        write_length(ears.tallest, unit)
+    )
 }
 
 /// Everything about cutting one end, in the order of use. `template` is the one planned.
@@ -93,7 +104,7 @@ impl Rows<'_> {
                 || self.between_sizes(wanted),
                 |listed| {
                     format!(
-                        "The nearest of the common series is {}.",
+                        "Of the common series take {}.",
                         self.length(listed.diameter)
                     )
                 },
@@ -175,14 +186,19 @@ impl Rows<'_> {
     fn depth(&mut self) {
         let plan = self.plan;
         let Some(reach) = plan.reach else { return };
-        let end = if plan.grip > Length::ZERO {
-            format!(
-                "square, {} of grip stock beyond the long point",
-                self.length(plan.grip)
-            )
+        let length = |length: Length| self.length(length);
+        let mut end = if plan.grip > Length::ZERO {
+            let grip = length(plan.grip);
+            format!("square, {grip} of grip stock beyond the long point")
         } else {
             String::from("square, at the long point")
         };
+        if plan.longer >= plan.unit.shown_step() / 2.0 {
+            let longer = length(plan.longer);
+            end.push_str(&format!(
+                " of the saw’s line, {longer} beyond that of the printed one"
+            ));
+        }
         self.add("The blank ends", end, None);
         let value = self.length(reach.travel());
         self.add("Saw travels, first touch to clear", value, None);
@@ -200,7 +216,12 @@ impl Rows<'_> {
         };
         let value = self.length(reach.cup());
         self.add("Depth it needs for that", value, compared(reach.cup()));
-        if let Some(after) = plan.reach_after {
+        // A pre-cut that spares the saw nothing has the same numbers.
+        let spared = |after: &Reach| {
+            let spared = (reach.travel() - after.travel()).max(reach.cup() - after.cup());
+            spared >= plan.unit.shown_step() / 2.0
+        };
+        if let Some(after) = plan.reach_after.filter(spared) {
             let value = self.length(after.travel());
             self.add("Saw travels after the pre-cut", value, None);
             let value = self.length(after.cup());
@@ -272,13 +293,13 @@ impl Rows<'_> {
         let value = self.length(mark);
         self.add("Pre-cut, deepest from the mark line", value, None);
         let out = self.beyond_long(cut, cut.towards + Angle::HALF);
-        if out > -self.plan.grip && cut.off_square > Angle::ZERO {
+        if out > -(self.plan.grip + self.plan.longer) && cut.off_square > Angle::ZERO {
             let opposite = write_angle((self.turn_of(cut) + Angle::HALF).within_turn());
             let value = format!("{} on line {opposite}", self.past_long(out, ""));
             self.add("Pre-cut, opposite side from the long point", value, None);
         }
         let value = write_small(self.plan.clearance, self.plan.unit);
-        let remark = "Measured along the tube; the dashed line of the template shows it.";
+        let remark = "Measured along the tube; the long-dashed line of the template shows it.";
         self.add(
             "Pre-cut stays clear of the line by",
             value,
@@ -288,13 +309,7 @@ impl Rows<'_> {
 
     fn leftover(&mut self) {
         let Some(ears) = self.plan.ears else { return };
-        let area = write_area(ears.area_mm2, self.plan.unit);
-        let value = format!(
-            "{area} in {} ear{}, {} tall",
-            ears.count,
-            if ears.count == 1 { "" } else { "s" },
-            self.length(ears.tallest)
-        );
+        let value = ears_in_words(&ears, self.plan.unit);
         let remark = "The saw is narrower than the branch there and passes beside it.";
         self.add("To grind off after the saw", value, some(remark.into()));
     }

@@ -34,7 +34,13 @@ pub(super) fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
             String::new()
         } else {
             let gap = write_small(verdict.gap, plan.unit);
-            format!(": leaves up to {gap} of gap")
+            let over = if verdict.gap <= plan.gap_most {
+                String::new()
+            } else {
+                let most = write_small(plan.gap_most, plan.unit);
+                format!(", more than the {most} that can be filled: grind where it touches")
+            };
+            format!(": leaves up to {gap} of gap{over}")
         };
         said.push(format!(
             "{} {} than the {} wanted{gap}.",

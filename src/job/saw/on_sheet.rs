@@ -2,10 +2,10 @@
 
 use crate::piece::Template;
 use crate::stock::write_rpm;
-use crate::units::{Length, write_angle, write_length};
+use crate::units::{Length, write_angle, write_length, write_small};
 
 use super::choice::Depth;
-use super::facts::offset;
+use super::facts::{ears_in_words, offset};
 use super::plan::{EndPlan, Method};
 
 /// The caption of the saw at hand, or the grinder where none of them will do.
@@ -45,7 +45,27 @@ fn at_hand(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
         lines.push((CUT_WITH, format!("{way}. {why}").trim().to_owned()));
         return lines;
     };
-    let saw = format!("{}, {}: {way}", own.saw.name, length(own.saw.diameter));
+    let mut saw = format!("{}, {}: {way}", own.saw.name, length(own.saw.diameter));
+    // What counts as tight needs no words.
+    if own.band > 0 {
+        let gap = write_small(own.gap, plan.unit);
+        saw.push_str(&format!("; leaves up to {gap} of gap"));
+        if own.gap > plan.gap_most {
+            saw.push_str(", too wide: grind where it touches");
+        }
+    }
+    if plan.longer >= plan.unit.shown_step() / 2.0 {
+        let longer = length(plan.longer);
+        saw.push_str(&format!(
+            "; blank {longer} longer, this line is the grinder’s"
+        ));
+    }
+    if plan.longer >= plan.unit.shown_step() / 2.0 {
+        let longer = length(plan.longer);
+        saw.push_str(&format!(
+            "; blank {longer} longer, this line is the grinder’s"
+        ));
+    }
     lines.push((CUT_WITH, saw));
     let (side, seen) = offset(plan, template);
     if seen.is_some() {
@@ -76,6 +96,10 @@ fn at_hand(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
         let speed = format!("about {rpm} turns a minute in {}", plan.material.name);
         lines.push((SPEED, speed));
     }
+    if let Some(ears) = plan.ears {
+        let ears = format!("{} beside the saw", ears_in_words(&ears, plan.unit));
+        lines.push(("To grind off after", ears));
+    }
     lines
 }
 
@@ -90,6 +114,10 @@ fn pre_cut(plan: &EndPlan, template: &Template) -> Option<(&'static str, String)
         write_length(deepest, plan.unit),
         write_angle((cut.towards + template.heel_turn()).within_turn())
     );
-    let must = matches!(plan.method, Method::SawAfterPreCut | Method::StraightSaw);
-    Some((if must { PRE_CUT_FIRST } else { PRE_CUT }, where_to))
+    let caption = if plan.pre_cut_is_wanted() {
+        PRE_CUT_FIRST
+    } else {
+        PRE_CUT
+    };
+    Some((caption, where_to))
 }

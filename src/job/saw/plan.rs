@@ -1,12 +1,12 @@
 //! The plan for one end: saw, setting, depth, pre-cut, and the way of cutting that is advised.
 
-use crate::cope::CutMethod;
-use crate::cope::saw::{Blank, Ears, PreCut, PreCutter, Reach, ears, reach};
+use crate::cope::saw::{Blank, Ears, PreCut, PreCutter, Reach, ears, listed_saw, reach};
+use crate::cope::{Cope, CutMethod};
 use crate::job::PieceDraft;
 use crate::job::shop::{Saw, Setting};
 use crate::joint::{Joint, Main, Shape};
 use crate::piece::{Side, Template};
-use crate::stock::{CuttingSpeed, HoleSaw, Material, nearest_hole_saw};
+use crate::stock::{CuttingSpeed, HoleSaw, Material};
 use crate::units::{Angle, Length, Unit};
 
 use super::advice::advise;
@@ -64,10 +64,14 @@ pub struct EndPlan {
     pub verdicts: Vec<Verdict>,
     /// The best of them, by its place among the verdicts; `None` where none is right.
     pub chosen: Option<usize>,
+    /// The widest gap that a saw may leave.
+    pub gap_most: Length,
     /// Grip stock beyond the long point.
     pub grip: Length,
-    /// The square blank.
+    /// The square blank of the way that is advised.
     pub blank: Blank,
+    /// How much farther out it ends than that of the template's line, where this is not the saw's.
+    pub longer: Length,
     /// How deep the chosen saw, or one of the wanted diameter, must reach in it.
     pub reach: Option<Reach>,
     /// The straight cut advised before the saw: that of most bulk, or where that does not make the
@@ -104,6 +108,12 @@ impl EndPlan {
     #[must_use]
     pub fn chosen_saw(&self) -> Option<&Verdict> {
         self.verdicts.get(self.chosen?)
+    }
+
+    /// Whether the straight cut must come first, and is not only offered.
+    #[must_use]
+    pub const fn pre_cut_is_wanted(&self) -> bool {
+        matches!(self.method, Method::SawAfterPreCut | Method::StraightSaw)
     }
 }
 
@@ -164,8 +174,11 @@ fn plan_counted(
     tools: &Tools,
     clearance: Length,
 ) -> EndPlan {
-    let cope = template.cope();
-    let joint = cope.joint();
+    let drawn = template.cope();
+    let joint = drawn.joint();
+    // A saw leaves more wall than the grinder: its long point is farther out.
+    let sawn = as_sawn(drawn);
+    let cope = sawn.as_ref().unwrap_or(drawn);
     let grip = piece.map_or(Length::ZERO, |piece| piece.piece.grip(side));
     let room = piece.map_or_else(Room::default, |piece| Room::of(piece, side, &tools.machine));
     let blank = Blank::square(cope, grip);
@@ -176,7 +189,7 @@ fn plan_counted(
     let bulk = (!plane).then(|| cutter.most_bulk(&blank)).flatten();
     let verdicts = wanted.map_or_else(Vec::new, |wanted| {
         let after = bulk.map_or(blank, |cut| blank.after(cut));
-        choice::verdicts(cope, &cutter, [&blank, &after], wanted, &tools.saws, count)
+        choice::verdicts(cope, &cutter, [&blank, &after], wanted, tools, count)
     });
     let chosen = choice::best(&verdicts);
     let own = chosen.and_then(|place| verdicts.get(place));
@@ -205,7 +218,7 @@ fn plan_counted(
         unit,
         off_square,
         wanted,
-        listed: wanted.and_then(nearest_hole_saw),
+        listed: listed_saw(cope),
         reach: deep(&blank),
         reach_after: after.as_ref().and_then(deep),
         ears: None,
@@ -216,8 +229,10 @@ fn plan_counted(
         }),
         verdicts,
         chosen,
+        gap_most: choice::gap_most(cope, &tools.limits),
         grip,
         blank,
+        longer: Length::ZERO,
         pre_cut,
         least,
         clearance,
@@ -231,8 +246,21 @@ fn plan_counted(
     };
     (plan.method, plan.why) = advise(&plan, cope, tools);
     let saws = matches!(plan.method, Method::SawAsItIs | Method::SawAfterPreCut);
-    if plan.method != Method::StraightSaw && (cope.method() == CutMethod::Saw) != saws {
-        plan.why.push(Why::Line { saw: saws });
+    if plan.method != Method::StraightSaw && (drawn.method() == CutMethod::Saw) != saws {
+        if saws {
+            plan.longer = drawn.long_point().height - cope.long_point().height;
+        }
+        let longer = saws.then_some(plan.longer);
+        plan.why.push(Why::Line { longer });
+    }
+    if sawn.is_some() && !saws {
+        // The grinder goes along the line that is drawn.
+        plan.blank = Blank::square(drawn, grip);
+        plan.pre_cut = PreCutter::new(drawn, clearance).most_bulk(&plan.blank);
+        plan.least = None;
+        let after = plan.pre_cut.map(|cut| plan.blank.after(cut));
+        plan.reach = deep(&plan.blank);
+        plan.reach_after = after.as_ref().and_then(deep);
     }
     if let Some(diameter) = diameter.filter(|_| saws) {
         let left = match after {
@@ -247,6 +275,12 @@ fn plan_counted(
     }
     plan.setting = setting(&plan, joint.main(), template, piece);
     plan
+}
+
+/// The cut that one hole saw makes in place of the one drawn, where that is another.
+fn as_sawn(drawn: &Cope) -> Option<Cope> {
+    saddle(drawn.joint()).filter(|_| drawn.method() != CutMethod::Saw)?;
+    Cope::new(drawn.joint(), CutMethod::Saw, drawn.gap()).ok()
 }
 
 /// Radius of the saddle that one hole saw cuts; `None` where none does.

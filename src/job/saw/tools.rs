@@ -1,5 +1,7 @@
 //! What is typed about saws and machine, read.
 
+use crate::cope::fit::Limits;
+use crate::job::fit::read_limits;
 use crate::job::{AtHand, SawTyped};
 use crate::joint::DIAMETER_MAX;
 use crate::stock::{MATERIALS, Material};
@@ -117,6 +119,8 @@ pub struct Tools {
     pub machine: Machine,
     /// What the tube is made of.
     pub material: &'static Material,
+    /// Which gaps count as tight, and which can be filled.
+    pub limits: Limits,
 }
 
 /// Reads saws, machine and material. A line of the list with nothing in it is no saw; what cannot be
@@ -143,6 +147,7 @@ pub fn read_tools(at_hand: &AtHand, unit: Unit) -> (Tools, Vec<ToolProblem>) {
         saws,
         machine,
         material,
+        limits: read_limits(&at_hand.fit, unit),
     };
     (tools, reading.problems)
 }

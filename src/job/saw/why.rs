@@ -1,7 +1,7 @@
 //! Why an end is cut the way it is advised, each with its number.
 
 use crate::job::MainKind;
-use crate::units::{Angle, Length, Unit, write_angle, write_length};
+use crate::units::{Angle, Length, Unit, write_angle, write_length, write_small};
 
 /// A reason for a way of cutting, or against one.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,15 +64,15 @@ pub enum Why {
         /// Diameter that the joint wants.
         wanted: Length,
     },
-    /// No saw comes near enough in diameter.
+    /// Every saw leaves too wide a gap.
     Diameter {
         /// Diameter that the joint wants.
         wanted: Length,
-        /// Name of the nearest.
+        /// Name of the one that leaves least.
         name: String,
         /// How much larger it is; below 0 smaller.
         larger: Length,
-        /// The difference that is still a match.
+        /// The widest gap that may be.
         most: Length,
         /// The gap that it leaves.
         gap: Option<Length>,
@@ -148,8 +148,9 @@ pub enum Why {
     },
     /// The template's line is that of another way of cutting.
     Line {
-        /// Whether it should be the saw's.
-        saw: bool,
+        /// How much farther out the saw's long point is than the line's; `None` where the line is the
+        /// saw's and should not be.
+        longer: Option<Length>,
     },
 }
 
@@ -222,19 +223,19 @@ impl Why {
                 most,
                 gap,
             } => format!(
-                "No saw at hand is within {} of the {} that is wanted: the nearest, {name}, is {} \
-                 too {}.{} Get one nearer, or grind to the line.",
-                length(*most),
-                length(*wanted),
+                "No saw at hand fits: {name}, the best of them, is {} {} than the {} wanted{}. Get \
+                 another, or grind to the line.",
                 length(larger.abs()),
                 if *larger > Length::ZERO {
-                    "large"
+                    "larger"
                 } else {
-                    "small"
+                    "smaller"
                 },
+                length(*wanted),
                 gap.map_or_else(String::new, |gap| format!(
-                    " It leaves a gap of up to {}.",
-                    length(gap)
+                    " and leaves up to {} of gap, more than the {} that can be filled",
+                    write_small(gap, unit),
+                    write_small(*most, unit)
                 ))
             ),
             Self::Sliver { lands } => format!(
@@ -305,11 +306,20 @@ impl Why {
                 length(*has),
                 length(*needs)
             ),
-            Self::Line { saw: true } => String::from(
-                "The printed line and the predicted fit are not the saw’s. Choose the line of a \
-                 hole saw along the main to check the saw by them.",
-            ),
-            Self::Line { saw: false } => String::from(
+            Self::Line {
+                longer: Some(longer),
+            } => {
+                let longer = if *longer < unit.shown_step() / 2.0 {
+                    String::new()
+                } else {
+                    format!(", for which the blank is {} longer here", length(*longer))
+                };
+                format!(
+                    "The printed line, its blank and the predicted fit are not the saw’s{longer}. \
+                     Choose the line of a hole saw along the main to have all of it for the saw."
+                )
+            }
+            Self::Line { longer: None } => String::from(
                 "The printed line and the predicted fit are those of a cut that follows the main. \
                  Ground square to the wall along that line, the wall’s inside may hold the tube \
                  off: choose the grinder’s line to have both for the grinder.",
