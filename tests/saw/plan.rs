@@ -71,7 +71,7 @@ fn the_reason_why_no_saw_is_right_has_its_numbers() {
     assert!(
         why(&wrong).starts_with(
             "No saw at hand fits: b, the best of them, is 11.7 mm larger than the 48.3 mm wanted and \
-             leaves up to 2.04 mm of gap, more than the 1.3 mm that can be filled."
+             leaves up to 2.04 mm of gap, more than the 1.3 mm that a saw may leave here."
         ),
         "{}",
         why(&wrong)
@@ -315,6 +315,14 @@ fn a_saw_beside_the_line_of_the_grinder_has_its_own_blank() {
         why(&square)
     );
     let facts = saw_facts(&square, &draft.template);
+    // From the end of the blank; from the mark line it is the same for both.
+    let both = [(&square, &draft), (&sawn, &end(&link("saw")))];
+    let [one, other] = both.map(|(plan, draft)| {
+        let facts = saw_facts(plan, &draft.template);
+        let long = row(&facts, "Pre-cut, deepest from the long point");
+        (long.value.clone(), plan.pre_cut)
+    });
+    assert_eq!(one, other);
     assert!(
         row(&facts, "The blank ends")
             .value

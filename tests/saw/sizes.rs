@@ -181,7 +181,7 @@ fn between_two_sizes_the_nearest_is_told_with_its_gap() {
     assert!(
         why(&own).contains(
             "own, the best of them, is 1.3 mm larger than the 49.5 mm wanted and leaves up to 0.51 mm of \
-             gap, more than the 0.4 mm that can be filled."
+             gap, more than the 0.4 mm that a saw may leave here."
         ),
         "{}",
         why(&own)
@@ -238,7 +238,7 @@ fn of_two_saws_the_one_that_leaves_less_gap_is_best() {
     assert!(
         remark(0).contains(
             "0.3 mm smaller than the 48.3 mm wanted: leaves up to 2.54 mm of gap, more than the 1.3 mm that \
-             can be filled: grind where it touches."
+             a saw may leave here: grind where it touches."
         )
     );
     assert!(
@@ -269,6 +269,10 @@ fn the_nearer_saw_is_left_for_one_that_gaps_less() {
     assert_eq!(none.listed.unwrap().listed_mm, 51);
     // A saw that is all there is gaps as wide on paper as on the page.
     let planned = plan(&draft, &saws(&[saw("near", near, "80")]));
+    assert_eq!(
+        verdicts_in_words(&planned)[0].value,
+        "only with grinding after"
+    );
     let sheet = saw_on_sheet(&planned, &draft.template);
     assert!(
         sheet[0]

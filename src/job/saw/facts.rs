@@ -267,11 +267,11 @@ impl Rows<'_> {
         (cut.towards + self.template.heel_turn()).within_turn()
     }
 
-    /// From the long point into the tube, on the outside at a turn from the heel.
+    /// From the long point of the blank's line into the tube, on the outside at a turn from the heel.
     fn beyond_long(&self, cut: &PreCut, turn: Angle) -> Length {
         let cope = self.template.cope();
         let radius = cope.joint().branch().outside_radius().mm();
-        cut.height(radius, turn) - cope.long_point().height
+        cut.height(radius, turn) - cope.long_point().height + self.plan.longer
     }
 
     fn pre_cut(&mut self, cut: &PreCut) {
@@ -289,11 +289,11 @@ impl Rows<'_> {
         let turn = write_angle(self.turn_of(cut));
         let value = format!("{} on line {turn}", self.past_long(deepest, ""));
         self.add("Pre-cut, deepest from the long point", value, None);
-        let mark = self.template.mark_to_long() - deepest;
+        let mark = self.template.mark_to_long() + self.plan.longer - deepest;
         let value = self.length(mark);
         self.add("Pre-cut, deepest from the mark line", value, None);
         let out = self.beyond_long(cut, cut.towards + Angle::HALF);
-        if out > -(self.plan.grip + self.plan.longer) && cut.off_square > Angle::ZERO {
+        if out > -self.plan.grip && cut.off_square > Angle::ZERO {
             let opposite = write_angle((self.turn_of(cut) + Angle::HALF).within_turn());
             let value = format!("{} on line {opposite}", self.past_long(out, ""));
             self.add("Pre-cut, opposite side from the long point", value, None);

@@ -13,6 +13,8 @@ pub fn verdicts_in_words(plan: &EndPlan) -> Vec<SawFact> {
         label: verdict.saw.name.clone(),
         value: String::from(match plan.method {
             _ if !verdict.is_right() => "not here",
+            // Best or not.
+            _ if verdict.gap > plan.gap_most => "only with grinding after",
             // Something else than the saws speaks against a saw.
             Method::Grinder => "of the right size",
             _ if plan.chosen == Some(place) => "best here",
@@ -38,7 +40,7 @@ pub(super) fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
                 String::new()
             } else {
                 let most = write_small(plan.gap_most, plan.unit);
-                format!(", more than the {most} that can be filled: grind where it touches")
+                format!(", more than the {most} that a saw may leave here: grind where it touches")
             };
             format!(": leaves up to {gap} of gap{over}")
         };

@@ -233,7 +233,7 @@ impl Why {
                 },
                 length(*wanted),
                 gap.map_or_else(String::new, |gap| format!(
-                    " and leaves up to {} of gap, more than the {} that can be filled",
+                    " and leaves up to {} of gap, more than the {} that a saw may leave here",
                     write_small(gap, unit),
                     write_small(*most, unit)
                 ))
