@@ -267,6 +267,13 @@ fn the_nearer_saw_is_left_for_one_that_gaps_less() {
     let none = plan(&draft, &AtHand::default());
     // The common series has none between 47.63 and 50.8 mm.
     assert_eq!(none.listed.unwrap().listed_mm, 51);
+    // The circle of 50.8 touches at heel and toe, and is 1.25 mm from the middle of the tube's; at the
+    // side √(25.4² − 24.15²) − 1.25 = 6.62 mm up, 25.04 mm from it.
+    let facts = saw_facts(&none, &draft.template);
+    assert_eq!(
+        row(&facts, "Saw").remark.as_ref().unwrap(),
+        "Of the common series take 50.8 mm: it leaves up to 0.89 mm of gap."
+    );
     // A saw that is all there is gaps as wide on paper as on the page.
     let planned = plan(&draft, &saws(&[saw("near", near, "80")]));
     assert_eq!(

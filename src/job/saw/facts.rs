@@ -103,10 +103,14 @@ impl Rows<'_> {
             let remark = plan.listed.map_or_else(
                 || self.between_sizes(wanted),
                 |listed| {
-                    format!(
-                        "Of the common series take {}.",
-                        self.length(listed.diameter)
-                    )
+                    let (saw, unit) = (listed.diameter, plan.unit);
+                    let gap = gap_of_saw(self.template.cope(), saw).unwrap_or_default();
+                    let leaves = if gap < unit.shown_step() / 2.0 {
+                        String::new()
+                    } else {
+                        format!(": it leaves up to {} of gap", write_small(gap, unit))
+                    };
+                    format!("Of the common series take {}{leaves}.", self.length(saw))
                 },
             );
             let value = format!("{} wanted", self.length(wanted));
