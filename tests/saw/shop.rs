@@ -40,6 +40,12 @@ fn clamp_and_room_are_checked_on_the_piece() {
     let rows = side_by_side(&[Some(a.clone()), Some(b.clone())], &piece);
     let off = rows.iter().find(|row| row.label == "Off square").unwrap();
     assert_eq!(off.ends, ["30°", "30°"]);
+    // Neither end needs one.
+    let cut = rows.iter().find(|row| row.label == "Pre-cut").unwrap();
+    assert!(
+        cut.ends.iter().all(|end| end.ends_with(", if you like")),
+        "{cut:?}"
+    );
     // Heels on opposite sides: the line that faced the saw is kept there, so half a turn is left.
     let between = between_ends(&piece, Side::A).unwrap();
     assert!(between.contains("roll it by 180°"), "{between}");
