@@ -5,7 +5,7 @@ use copewright::job::fit::{FitField, FitTyped, fit_report, found_wrong, read_fit
 use copewright::job::{Draft, Field, MainField, read};
 use copewright::units::{Angle, Denominator, Unit, write_fixed};
 
-use crate::said::{asked, draft, form};
+use crate::said::{asked, draft, form, of_link};
 
 fn with_field(field: Field, text: &str) -> Draft {
     read(&form(Unit::Millimetre, CutMethod::Saw).with_text(field, text)).unwrap()
@@ -171,17 +171,6 @@ fn no_grinding_is_ordered_of_an_end_that_touches_nowhere() {
         odd.sentence
     );
     assert!(odd.grind.is_empty(), "{:?}", odd.grind);
-    // A cut turned less, read to a tenth: standing off is told beside it, not in its place.
-    let oblique = crate::said::of_link("branch=42.4&wall=2.6&main=48.3&angle=60&cut=saw");
-    let asked = read_fit(&seen(["1.1", "0.9", "1.1", "0.3"], &[]), &oblique).unwrap();
-    let turned = found_wrong(&oblique, &asked).unwrap();
-    assert!(
-        turned
-            .sentence
-            .contains("One slip explains what you see: the turn, 3.0"),
-        "{}",
-        turned.sentence
-    );
     // Home, but in no way one slip leaves it: by the gaps alone, and only if they stay.
     let odd = found(["3", "1.5", "0", "0"], &[]);
     assert!(odd.sentence.starts_with("No single slip explains"));
@@ -194,6 +183,24 @@ fn no_grinding_is_ordered_of_an_end_that_touches_nowhere() {
                 .any(|fact| fact.name == "Grind at the toe, turn 180°"),
         "{odd:?}"
     );
+}
+
+/// A cut turned by 3°, read to a tenth, is open at all four places and touches between them: standing
+/// off, which leaves the sides alike, does not explain it before the turn does.
+#[test]
+fn a_slip_that_leaves_it_open_is_told_before_standing_off() {
+    let oblique = of_link("branch=42.4&wall=2.6&main=48.3&angle=60&cut=saw");
+    let asked = read_fit(&seen(["1.1", "0.9", "1.1", "0.3"], &[]), &oblique).unwrap();
+    let turned = found_wrong(&oblique, &asked).unwrap();
+    assert!(
+        turned
+            .sentence
+            .contains("One slip explains what you see: the turn, 3.0")
+            && !turned.sentence.contains("stands"),
+        "{}",
+        turned.sentence
+    );
+    assert!(turned.compared[0].value.starts_with("this slip makes"));
 }
 
 /// With a grinder there is no saw, no clamp and no machine: what may be off is the template. Of

@@ -4,6 +4,7 @@
 
 mod access;
 mod closed_form;
+mod drawn;
 mod found;
 mod grid;
 mod limits;

@@ -232,17 +232,17 @@ pub fn diagnose(
     };
     let open = |(made, seen): (&Option<Length>, &Length)| made.is_none() || *seen > READABLE;
     let nowhere = !clean && expected.iter().zip(&seen).all(open);
-    let best = causes.first().into_iter().chain(&other_size);
-    let mut better = best.filter(|best| best.off <= allowed && best.off + AS_WELL < held.off);
+    let mut better = causes
+        .first()
+        .into_iter()
+        .chain(&other_size)
+        .filter(|best| best.off + AS_WELL < held.off);
     // An end may well be home and touch between the places looked at.
-    let between = |cause: &Cause| {
-        let gaps = cause.makes.iter().flatten();
-        gaps.fold(Length::from_mm(f64::INFINITY), |least, gap| least.min(*gap)) > ROUNDING
-    };
+    let touches = |cause: &Cause| cause.makes.iter().flatten().any(|gap| *gap <= ROUNDING);
     let likely = !clean
         && held.by > READABLE
         && held.off <= allowed
-        && better.next().is_none_or(|best| nowhere && !between(best));
+        && better.next().is_none_or(|best| nowhere && touches(best));
     Ok(Diagnosis {
         verdict,
         plain,
