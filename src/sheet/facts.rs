@@ -13,6 +13,7 @@ use crate::sheet::Order;
 use crate::sheet::figure::Captions;
 use crate::sheet::page::Letterhead;
 use crate::sheet::words;
+use crate::stock::HOLE_SAW_MATCH;
 use crate::units::{
     Angle, Denominator, Length, Unit, write_angle, write_bare, write_length, write_small,
 };
@@ -311,14 +312,19 @@ fn ridges(order: &Order) -> String {
 /// A smaller step is none, on paper.
 const RIDGE_STEP: Length = Length::from_mm(0.01);
 
-/// The listed hole saw that cuts a diameter, if there is one.
+/// The listed hole saw that cuts a diameter, if there is one; with its gap where that is why it is not
+/// the nearest.
 fn hole_saw(cope: &Cope, over: Length, unit: Unit) -> String {
     match listed_saw(cope) {
-        Some(saw) => format!(
-            "{} mm, {}\"",
-            saw.listed_mm,
-            write_bare(saw.diameter, Unit::Fraction(Denominator::Sixteenth))
-        ),
+        Some((saw, gap)) => {
+            let gap = if (saw.diameter - over).abs() > HOLE_SAW_MATCH {
+                format!(", gaps {}", write_small(gap, unit))
+            } else {
+                String::new()
+            };
+            let inches = write_bare(saw.diameter, Unit::Fraction(Denominator::Sixteenth));
+            format!("{} mm, {inches}\"{gap}", saw.listed_mm)
+        }
         None => format!("none listed for {}", write_length(over, unit)),
     }
 }

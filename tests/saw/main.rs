@@ -7,6 +7,7 @@
 )]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
+mod beside_line;
 mod closed_form;
 mod plan;
 mod pre_cut;

@@ -166,26 +166,24 @@ fn between_two_sizes_the_nearest_is_told_with_its_gap() {
         "No saw of the common series matches. The nearest, 50.8 mm, is 1.3 mm too large and leaves \
          a gap of up to 0.51 mm: take it where that can be filled, or grind to the line."
     );
-    // Which a TIG weld fills.
-    let own = plan(&draft, &saws(&[saw("own", "50.8", "60")]));
-    assert_eq!(own.chosen_saw().unwrap().band, 1);
-    assert_eq!(
-        verdicts_in_words(&own)[0].remark.as_ref().unwrap(),
-        "1.3 mm larger than the 49.5 mm wanted: leaves up to 0.51 mm of gap."
-    );
-    // One who fills less does not take it.
-    let mut strict = saws(&[saw("own", "50.8", "60")]);
-    strict.fit.set(FitField::Tight, "0.2".to_owned());
-    strict.fit.set(FitField::Most, "0.4".to_owned());
-    let own = plan(&draft, &strict);
+    let mut at_hand = saws(&[saw("own", "50.8", "60")]);
+    let own = plan(&draft, &at_hand);
     assert!(
-        why(&own).contains(
-            "own, the best of them, is 1.3 mm larger than the 49.5 mm wanted and leaves up to 0.51 mm of \
-             gap, more than the 0.4 mm that a saw may leave here."
-        ),
+        why(&own).contains("own, is 1.3 mm too large. It leaves a gap of up to 0.51 mm. Get one"),
         "{}",
         why(&own)
     );
+    assert!(why(&own).contains("take it and fill that, or grind"));
+    assert_eq!(verdicts_in_words(&own)[0].value, "if you fill the gap");
+    // Whoever fills less cannot, and whoever calls that tight takes it.
+    at_hand.fit.set(FitField::Most, "0.5");
+    let own = plan(&draft, &at_hand);
+    assert!(!why(&own).contains("fill that"), "{}", why(&own));
+    assert_eq!(verdicts_in_words(&own)[0].value, "not here");
+    at_hand.fit.set(FitField::Tight, "0.6");
+    at_hand.fit.set(FitField::Most, "1.6");
+    let own = plan(&draft, &at_hand);
+    assert_eq!(own.method, Method::SawAsItIs, "{}", why(&own));
 }
 
 #[test]
@@ -197,9 +195,7 @@ fn a_match_shrinks_with_small_tubes() {
         let plan = plan(&tiny, &saws(&[saw("own", diameter, "20")]));
         plan.verdicts[0].fits
     };
-    // The wall is 0.3 mm, and 3.7 leaves a gap of 0.17: half a larger saw's 0.35, less what the circle
-    // falls away.
-    assert!(fits("3.09") && !fits("3.7") && !fits("2.8"));
+    assert!(fits("3.09") && !fits("3.2") && !fits("2.8"));
 }
 
 #[test]
@@ -236,10 +232,10 @@ fn of_two_saws_the_one_that_leaves_less_gap_is_best() {
     let remark = |at: usize| words[at].remark.clone().unwrap();
     assert_eq!(words[1].value, "best here");
     assert!(
-        remark(0).contains(
-            "0.3 mm smaller than the 48.3 mm wanted: leaves up to 2.54 mm of gap, more than the 1.3 mm that \
-             a saw may leave here: grind where it touches."
-        )
+        remark(0).contains("0.3 mm smaller than the 48.3 mm wanted: leaves up to 2.54 mm of gap.")
+            && remark(0).contains(
+                "That is more than the 1.6 mm that can be filled: grind where it touches."
+            )
     );
     assert!(
         remark(1).contains("0.4 mm larger than the 48.3 mm wanted: leaves up to 0.18 mm of gap.")
@@ -266,7 +262,7 @@ fn the_nearer_saw_is_left_for_one_that_gaps_less() {
     assert_eq!(planned.chosen_saw().unwrap().saw.name, "fits");
     let none = plan(&draft, &AtHand::default());
     // The common series has none between 47.63 and 50.8 mm.
-    assert_eq!(none.listed.unwrap().listed_mm, 51);
+    assert_eq!(none.listed.unwrap().0.listed_mm, 51);
     // The circle of 50.8 touches at heel and toe, and is 1.25 mm from the middle of the tube's; at the
     // side √(25.4² − 24.15²) − 1.25 = 6.62 mm up, 25.04 mm from it.
     let facts = saw_facts(&none, &draft.template);
@@ -281,17 +277,15 @@ fn the_nearer_saw_is_left_for_one_that_gaps_less() {
         "only with grinding after"
     );
     let sheet = saw_on_sheet(&planned, &draft.template);
-    assert!(
-        sheet[0]
-            .1
-            .ends_with("leaves up to 3.67 mm of gap, too wide: grind where it touches"),
-        "{sheet:?}"
+    assert_eq!(
+        sheet[0].1,
+        "near, 47.63 mm: hole saw, the blank as it is; leaves up to 3.67 mm of gap, too wide: grind where \
+         it touches"
     );
-    assert!(
-        sheet
-            .iter()
-            .any(|(caption, _)| *caption == "To grind off after")
-    );
+    let ears = sheet
+        .iter()
+        .find(|(caption, _)| *caption == "To grind off after");
+    assert!(ears.unwrap().1.contains("in 2 ears"), "{ears:?}");
 }
 
 #[test]

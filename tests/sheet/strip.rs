@@ -149,10 +149,10 @@ fn the_pre_cut_runs_clear_of_the_cut() {
             let template = case.template();
             let clear = PRE_CUT_CLEARANCE;
             let plan = plan_end(&template, Side::A, None, Unit::Millimetre, &tools, clear);
-            let Some(pre_cut) = &plan.pre_cut else {
+            if plan.pre_cut.is_none() {
                 continue;
-            };
-            let line = pre_cut_on_paper(&template, pre_cut, &plan.blank);
+            }
+            let line = pre_cut_on_paper(&template, &plan);
             let template = template.with_pre_cut(line);
             let packet = sheets(&template, &[]);
             let paper = on_paper(&packet.pages[0]);
@@ -208,7 +208,7 @@ fn the_pre_cut_is_named_and_is_an_order_only_where_it_must_be() {
         let (tools, _) = read_tools(&own(depth), Unit::Millimetre);
         let clear = PRE_CUT_CLEARANCE;
         let plan = plan_end(&template, Side::A, None, Unit::Millimetre, &tools, clear);
-        let line = pre_cut_on_paper(&template, plan.pre_cut.as_ref().unwrap(), &plan.blank);
+        let line = pre_cut_on_paper(&template, &plan);
         let saw = saw_on_sheet(&plan, &template);
         let facts = saw_facts(&plan, &template);
         let template = template.with_pre_cut(line);
@@ -279,8 +279,8 @@ fn words_leave_most_of_a_short_pre_cut_to_be_seen() {
     let (tools, _) = read_tools(&at_hand, Unit::Millimetre);
     let mut shortest = f64::INFINITY;
     for (offset, angle) in [
+        (12.0, 85.0),
         (0.0, 85.0),
-        (0.0, 80.0),
         (9.5, 60.0),
         (-9.5, 60.0),
         (12.0, 75.0),
@@ -299,8 +299,10 @@ fn words_leave_most_of_a_short_pre_cut_to_be_seen() {
         let template = case.template();
         let clear = PRE_CUT_CLEARANCE;
         let plan = plan_end(&template, Side::A, None, Unit::Millimetre, &tools, clear);
-        let Some(cut) = &plan.pre_cut else { continue };
-        let line = pre_cut_on_paper(&template, cut, &plan.blank);
+        if plan.pre_cut.is_none() {
+            continue;
+        }
+        let line = pre_cut_on_paper(&template, &plan);
         let whole: f64 = line
             .iter()
             .map(|run| {

@@ -86,10 +86,9 @@ impl Plans {
         let cutting = Side::BOTH.map(|side| {
             let plan = plans[side.index()].as_ref()?;
             let template = template(side)?;
-            let line = plan.pre_cut.as_ref();
-            let line = line.map(|cut| pre_cut_on_paper(template, cut, &plan.blank));
+            let line = pre_cut_on_paper(template, plan);
             Some(Arc::new(Cutting {
-                template: template.clone().with_pre_cut(line.unwrap_or_default()),
+                template: template.clone().with_pre_cut(line),
                 saw: saw_on_sheet(plan, template),
             }))
         });

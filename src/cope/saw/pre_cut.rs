@@ -66,7 +66,7 @@ impl PreCut {
 /// Finds straight cuts that stay clear of a finished line.
 pub struct PreCutter<'a> {
     cope: &'a Cope,
-    finished: Finished<'a>,
+    finished: Vec<Finished<'a>>,
     clearance: Length,
 }
 
@@ -77,32 +77,42 @@ impl<'a> PreCutter<'a> {
     pub fn new(cope: &'a Cope, clearance: Length) -> Self {
         Self {
             cope,
-            finished: Finished::new(cope),
+            finished: vec![Finished::new(cope)],
             clearance: clearance.max(Length::ZERO),
+        }
+    }
+
+    /// The same, that keep from another line on the same tube as well.
+    #[must_use]
+    pub fn and_from(mut self, other: &'a Cope) -> Self {
+        self.finished.push(Finished::new(other));
+        self
+    }
+
+    /// A cut of that tilt below the least of the rooms that the lines leave, mm.
+    fn below(&self, [off_square, towards]: [Angle; 2], room: impl Fn(&Finished) -> f64) -> PreCut {
+        let rooms = self.finished.iter().map(room);
+        let room = rooms.fold(f64::INFINITY, f64::min);
+        PreCut {
+            off_square,
+            towards,
+            centre: Length::from_mm(room - SAFE) - self.clearance,
         }
     }
 
     /// The cut of a steepness below 90° and direction that goes as deep as the clearance lets it.
     #[must_use]
     pub fn deepest(&self, off_square: Angle, towards: Angle) -> PreCut {
-        let room = self
-            .finished
-            .exact_room(off_square.rad().tan(), towards.rad());
-        PreCut {
-            off_square,
-            towards,
-            centre: Length::from_mm(room - SAFE) - self.clearance,
-        }
+        let (steepness, turn) = (off_square.rad().tan(), towards.rad());
+        self.below([off_square, towards], |line| {
+            line.exact_room(steepness, turn)
+        })
     }
 
     /// The same by the turns asked alone: what lies between them is not looked at.
     fn rough(&self, off_square: Angle, towards: Angle) -> PreCut {
-        let room = self.finished.room(off_square.rad().tan(), towards.rad());
-        PreCut {
-            off_square,
-            towards,
-            centre: Length::from_mm(room - SAFE) - self.clearance,
-        }
+        let (steepness, turn) = (off_square.rad().tan(), towards.rad());
+        self.below([off_square, towards], |line| line.room(steepness, turn))
     }
 
     /// Volume of tube that a cut takes off a blank, mm³; the wall is taken as thin.

@@ -1,24 +1,26 @@
-//! The gap that a saw of another diameter than the joint wants leaves.
+//! The gap that a saw of another diameter than the joint wants leaves, and the listed saw by it.
 
 use crate::cope::Cope;
 use crate::joint::Shape;
 use crate::stock::{HOLE_SAW_MATCH, HoleSaw, hole_saws, nearest_hole_saw};
 use crate::units::{Length, limited};
 
-/// The hole saw of the common series for a main: the nearest in diameter; where a gap wider than
-/// [`HOLE_SAW_MATCH`] is left by that, the one that leaves least. `None` where none is near.
+/// The hole saw of the common series for the first main, with the widest gap that it leaves: the
+/// nearest in diameter; where that leaves more than [`HOLE_SAW_MATCH`], the one that leaves least.
+/// `None` for a main that is no straight round tube, and where no saw is near.
 #[must_use]
-pub fn listed_saw(cope: &Cope) -> Option<&'static HoleSaw> {
+pub fn listed_saw(cope: &Cope) -> Option<(&'static HoleSaw, Length)> {
     let Shape::Round { radius } = cope.joint().main().shape() else {
         return None;
     };
     let nearest = nearest_hole_saw((*radius + cope.gap()) * 2.0)?;
     let gap = |saw: &HoleSaw| gap_of_saw(cope, saw.diameter).unwrap_or_default();
-    if gap(nearest) <= HOLE_SAW_MATCH {
-        return Some(nearest);
+    let least = gap(nearest);
+    if least <= HOLE_SAW_MATCH {
+        return Some((nearest, least));
     }
-    let by_gap = |a: &&HoleSaw, b: &&HoleSaw| gap(a).mm().total_cmp(&gap(b).mm());
-    hole_saws().iter().min_by(by_gap)
+    let all = hole_saws().iter().map(|saw| (saw, gap(saw)));
+    all.min_by(|a, b| a.1.mm().total_cmp(&b.1.mm()))
 }
 
 /// The widest gap between branch and main, pushed home, that a saw of a diameter leaves on the

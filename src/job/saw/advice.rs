@@ -192,8 +192,9 @@ fn none_right(plan: &EndPlan) -> Why {
             wanted,
             name: best.saw.name.clone(),
             larger: best.larger,
-            most: plan.gap_most,
+            most: hole_saw_match(wanted),
             gap: (best.gap > Length::ZERO).then_some(best.gap),
+            filled: best.gap > Length::ZERO && best.gap <= plan.gap_most,
         },
         None => Why::NoSaws { wanted },
     }

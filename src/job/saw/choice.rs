@@ -1,13 +1,17 @@
 //! Which of the saws at hand is the best for an end, and why each of the others is not.
 
 use crate::cope::Cope;
-use crate::cope::fit::Limits;
 use crate::cope::saw::{Blank, PreCut, PreCutter, Reach, gap_of_saw, reach as reach_in};
 use crate::stock::hole_saw_match;
 use crate::units::{Length, limited};
 
 use super::plan::BITES_MAX;
 use super::tools::{OwnSaw, Tools};
+
+/// A saw that is no match in diameter is taken where it leaves no more than this part of the wall, and
+/// the user's limits call that tight; our own judgement: on small tubes those alone are as wide as the
+/// wall.
+const TIGHT_OF_WALL: f64 = 0.2;
 
 /// Whether a saw is deep enough.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,7 +36,7 @@ pub struct Verdict {
     pub saw: OwnSaw,
     /// How much larger it is than what the joint wants; below 0 smaller.
     pub larger: Length,
-    /// Whether that is a match, or the gap that it leaves can be filled all the same.
+    /// Whether that is a match, or what it leaves is tight all the same.
     pub fits: bool,
     /// The widest gap that it leaves.
     pub gap: Length,
@@ -93,17 +97,17 @@ pub(super) fn verdicts(
     tools: &Tools,
     count: u32,
 ) -> Vec<Verdict> {
-    let limits = Limits {
-        most: gap_most(cope, &tools.limits),
-        ..tools.limits
-    };
+    let limits = &tools.limits;
+    let tight = limits
+        .tight
+        .min(cope.joint().branch().wall() * TIGHT_OF_WALL);
     let judge = |saw: &OwnSaw| {
         let larger = saw.diameter - wanted;
         let gap = gap_of_saw(cope, saw.diameter);
         // A thousandth over is the rounding of inches, not another saw.
         let rounding = Length::from_mm(0.001);
-        let filled = gap.is_some_and(|gap| gap <= limits.most + rounding);
-        let fits = larger.abs() <= hole_saw_match(wanted) + rounding || filled;
+        let matches = larger.abs() <= hole_saw_match(wanted) + rounding;
+        let fits = matches || gap.is_some_and(|gap| gap <= tight);
         let gap = gap.unwrap_or_default();
         let reach = reach_in(cope.joint(), saw.diameter, blank);
         let square = reach.map(|reach| reach.cup()).unwrap_or_default();
@@ -137,12 +141,6 @@ pub(super) fn verdicts(
         }
     };
     tools.saws.iter().map(judge).collect()
-}
-
-/// The widest gap that a saw may leave: one that can be filled, and no wider than half the wall, whose
-/// edges it would burn back; that is our own judgement.
-pub(super) fn gap_most(cope: &Cope, limits: &Limits) -> Length {
-    limits.most.min(cope.joint().branch().wall() / 2.0)
 }
 
 /// The place of the best verdict that is right.

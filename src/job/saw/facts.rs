@@ -102,15 +102,15 @@ impl Rows<'_> {
         } else if let Some(wanted) = plan.wanted {
             let remark = plan.listed.map_or_else(
                 || self.between_sizes(wanted),
-                |listed| {
-                    let (saw, unit) = (listed.diameter, plan.unit);
-                    let gap = gap_of_saw(self.template.cope(), saw).unwrap_or_default();
-                    let leaves = if gap < unit.shown_step() / 2.0 {
+                |(saw, gap)| {
+                    let leaves = if gap < plan.unit.shown_step() / 2.0 {
                         String::new()
                     } else {
-                        format!(": it leaves up to {} of gap", write_small(gap, unit))
+                        let gap = write_small(gap, plan.unit);
+                        format!(": it leaves up to {gap} of gap")
                     };
-                    format!("Of the common series take {}{leaves}.", self.length(saw))
+                    let saw = self.length(saw.diameter);
+                    format!("Of the common series take {saw}{leaves}.")
                 },
             );
             let value = format!("{} wanted", self.length(wanted));

@@ -12,6 +12,9 @@ pub fn verdicts_in_words(plan: &EndPlan) -> Vec<SawFact> {
     let row = |(place, verdict): (usize, &Verdict)| SawFact {
         label: verdict.saw.name.clone(),
         value: String::from(match plan.method {
+            _ if !verdict.fits && verdict.gap > Length::ZERO && verdict.gap <= plan.gap_most => {
+                "if you fill the gap"
+            }
             _ if !verdict.is_right() => "not here",
             // Best or not.
             _ if verdict.gap > plan.gap_most => "only with grinding after",
@@ -40,7 +43,7 @@ pub(super) fn verdict_in_words(verdict: &Verdict, plan: &EndPlan) -> String {
                 String::new()
             } else {
                 let most = write_small(plan.gap_most, plan.unit);
-                format!(", more than the {most} that a saw may leave here: grind where it touches")
+                format!(". That is more than the {most} that can be filled: grind where it touches")
             };
             format!(": leaves up to {gap} of gap{over}")
         };

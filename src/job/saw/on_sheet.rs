@@ -45,6 +45,13 @@ fn at_hand(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
         lines.push((CUT_WITH, format!("{way}. {why}").trim().to_owned()));
         return lines;
     };
+    let longer = plan.longer >= plan.unit.shown_step() / 2.0;
+    let longer = longer.then(|| format!("blank {} longer", length(plan.longer)));
+    let way = match longer {
+        Some(longer) if plan.method == Method::SawAsItIs => format!("hole saw, {longer}"),
+        Some(longer) => format!("{way}; {longer}"),
+        None => way.to_owned(),
+    };
     let mut saw = format!("{}, {}: {way}", own.saw.name, length(own.saw.diameter));
     // What counts as tight needs no words.
     if own.band > 0 {
@@ -53,18 +60,6 @@ fn at_hand(plan: &EndPlan, template: &Template) -> Vec<(&'static str, String)> {
         if own.gap > plan.gap_most {
             saw.push_str(", too wide: grind where it touches");
         }
-    }
-    if plan.longer >= plan.unit.shown_step() / 2.0 {
-        let longer = length(plan.longer);
-        saw.push_str(&format!(
-            "; blank {longer} longer, this line is the grinder’s"
-        ));
-    }
-    if plan.longer >= plan.unit.shown_step() / 2.0 {
-        let longer = length(plan.longer);
-        saw.push_str(&format!(
-            "; blank {longer} longer, this line is the grinder’s"
-        ));
     }
     lines.push((CUT_WITH, saw));
     let (side, seen) = offset(plan, template);

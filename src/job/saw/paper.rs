@@ -1,17 +1,21 @@
 //! The pre-cut on the unrolled template, for a dashed line.
 
-use crate::cope::saw::{Blank, PreCut};
+use super::plan::EndPlan;
 use crate::piece::{LINE_TOLERANCE, PaperPoint, PaperRun, Template};
 use crate::units::{Angle, Length, limited};
 
 /// Most chords once round.
 const MOST: f64 = 2000.0;
 
-/// A straight cut on a template, from the zero line leftwards, in as many runs as there are where it
-/// crosses the blank; where it lies beyond the blank's end there is nothing to cut. Within
-/// [`LINE_TOLERANCE`] of the cosine that it unrolls to.
+/// The straight cut of a plan on its template, from the zero line leftwards, in as many runs as there
+/// are where it crosses the blank of the template's line; where it lies beyond that one's end there is
+/// nothing to cut, or no paper to say so. Within [`LINE_TOLERANCE`] of the cosine that it unrolls to.
 #[must_use]
-pub fn pre_cut_on_paper(template: &Template, cut: &PreCut, blank: &Blank) -> Vec<PaperRun> {
+pub fn pre_cut_on_paper(template: &Template, plan: &EndPlan) -> Vec<PaperRun> {
+    let Some(cut) = plan.pre_cut else {
+        return Vec::new();
+    };
+    let end = plan.blank.end + plan.longer;
     let width = template.wrap().width();
     let radius = template.cope().joint().branch().outside_radius().mm();
     // A chord over Δ of a cosine of height A is off by A Δ² / 8 at most.
@@ -40,12 +44,12 @@ pub fn pre_cut_on_paper(template: &Template, cut: &PreCut, blank: &Blank) -> Vec
     };
     let mut before: Option<(Length, Length)> = None;
     for (around, height) in (0..=steps).map(at) {
-        let inside = height >= blank.end;
+        let inside = height >= end;
         if let Some((from, low)) = before
-            && inside != (low >= blank.end)
+            && inside != (low >= end)
         {
-            let part = (blank.end - low) / (height - low);
-            points.push(paper(from + (around - from) * part, blank.end));
+            let part = (end - low) / (height - low);
+            points.push(paper(from + (around - from) * part, end));
             if !inside {
                 close(&mut points);
             }

@@ -58,13 +58,13 @@ pub struct EndPlan {
     pub off_square: Angle,
     /// Diameter of the saw that the joint wants, root gap included; `None` where no hole saw fits.
     pub wanted: Option<Length>,
-    /// The saw of the common series for it.
-    pub listed: Option<&'static HoleSaw>,
+    /// The saw of the common series for it, and the widest gap that this leaves.
+    pub listed: Option<(&'static HoleSaw, Length)>,
     /// Every saw at hand, judged.
     pub verdicts: Vec<Verdict>,
     /// The best of them, by its place among the verdicts; `None` where none is right.
     pub chosen: Option<usize>,
-    /// The widest gap that a saw may leave.
+    /// The widest gap that can be filled.
     pub gap_most: Length,
     /// Grip stock beyond the long point.
     pub grip: Length,
@@ -183,7 +183,10 @@ fn plan_counted(
     let room = piece.map_or_else(Room::default, |piece| Room::of(piece, side, &tools.machine));
     let blank = Blank::square(cope, grip);
     let off_square = joint.off_square();
-    let cutter = PreCutter::new(cope, clearance);
+    let mut cutter = PreCutter::new(cope, clearance);
+    if sawn.is_some() {
+        cutter = cutter.and_from(drawn);
+    }
     let wanted = saddle(joint).map(|radius| (radius + cope.gap()) * 2.0);
     let plane = joint.mains().count() == 1 && joint.main().is_plane();
     let bulk = (!plane).then(|| cutter.most_bulk(&blank)).flatten();
@@ -218,7 +221,7 @@ fn plan_counted(
         unit,
         off_square,
         wanted,
-        listed: listed_saw(cope),
+        listed: wanted.and_then(|_| listed_saw(cope)),
         reach: deep(&blank),
         reach_after: after.as_ref().and_then(deep),
         ears: None,
@@ -229,7 +232,7 @@ fn plan_counted(
         }),
         verdicts,
         chosen,
-        gap_most: choice::gap_most(cope, &tools.limits),
+        gap_most: tools.limits.most,
         grip,
         blank,
         longer: Length::ZERO,

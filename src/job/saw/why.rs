@@ -64,7 +64,7 @@ pub enum Why {
         /// Diameter that the joint wants.
         wanted: Length,
     },
-    /// Every saw leaves too wide a gap.
+    /// No saw comes near enough in diameter, or leaves little enough.
     Diameter {
         /// Diameter that the joint wants.
         wanted: Length,
@@ -72,10 +72,12 @@ pub enum Why {
         name: String,
         /// How much larger it is; below 0 smaller.
         larger: Length,
-        /// The widest gap that may be.
+        /// The difference that is still a match.
         most: Length,
         /// The gap that it leaves.
         gap: Option<Length>,
+        /// Whether that can be filled.
+        filled: bool,
     },
     /// The branch only grazes the main.
     Sliver {
@@ -222,21 +224,27 @@ impl Why {
                 larger,
                 most,
                 gap,
+                filled,
             } => format!(
-                "No saw at hand fits: {name}, the best of them, is {} {} than the {} wanted{}. Get \
-                 another, or grind to the line.",
+                "No saw at hand is within {} of the {} that is wanted: the best of them, {name}, is {} \
+                 too {}.{} Get one nearer, {}or grind to the line.",
+                length(*most),
+                length(*wanted),
                 length(larger.abs()),
                 if *larger > Length::ZERO {
-                    "larger"
+                    "large"
                 } else {
-                    "smaller"
+                    "small"
                 },
-                length(*wanted),
                 gap.map_or_else(String::new, |gap| format!(
-                    " and leaves up to {} of gap, more than the {} that a saw may leave here",
-                    write_small(gap, unit),
-                    write_small(*most, unit)
-                ))
+                    " It leaves a gap of up to {}.",
+                    write_small(gap, unit)
+                )),
+                if *filled {
+                    "take it and fill that, "
+                } else {
+                    ""
+                }
             ),
             Self::Sliver { lands } => format!(
                 "Only {} of the tube’s edge lands on the main: a hole saw has little to bite on \
@@ -312,11 +320,11 @@ impl Why {
                 let longer = if *longer < unit.shown_step() / 2.0 {
                     String::new()
                 } else {
-                    format!(", for which the blank is {} longer here", length(*longer))
+                    format!(", and its blank is {} longer here", length(*longer))
                 };
                 format!(
-                    "The printed line, its blank and the predicted fit are not the saw’s{longer}. \
-                     Choose the line of a hole saw along the main to have all of it for the saw."
+                    "The printed line and the predicted fit are not the saw’s{longer}. Choose the line \
+                     of a hole saw along the main to have all of it for the saw."
                 )
             }
             Self::Line { longer: None } => String::from(

@@ -10,7 +10,7 @@ use crate::job::saw::{
 };
 use crate::job::shop::{Cut, CutList, CutListError, run_list};
 use crate::job::{Draft, Field, PieceDraft, PieceForm, Printer, write_form};
-use crate::piece::{Clamps, Side, Template};
+use crate::piece::{Clamps, Side};
 use crate::sheet::Packet;
 use crate::sheet::packet::lay_out_job_with_codes;
 use crate::sheet::packet::{JobOrder, PacketError, Parts, PieceToPrint, TubeCutList};
@@ -222,17 +222,15 @@ impl Planned {
         let own = job.at_hand();
         let (tools, _) = read_tools(own, job.unit());
         let clearance = read_clearance(&own.clearance, job.unit()).unwrap_or(PRE_CUT_CLEARANCE);
-        let line = |plan: &EndPlan, template: &Template| {
-            let pre_cut = plan.pre_cut.as_ref();
-            pre_cut.map_or_else(Vec::new, |cut| pre_cut_on_paper(template, cut, &plan.blank))
-        };
         if let Some(draft) = planned.piece.take() {
             planned.plans = plan_ends(&draft, &tools, clearance);
             let lines = Side::BOTH.map(|side| {
                 let plan = planned.plans[side.index()].as_ref();
                 let template = draft.piece.end(side).template();
                 plan.zip(template)
-                    .map_or_else(Vec::new, |(plan, template)| line(plan, template))
+                    .map_or_else(Vec::new, |(plan, template)| {
+                        pre_cut_on_paper(template, plan)
+                    })
             });
             for side in Side::BOTH {
                 let plan = planned.plans[side.index()].as_ref();
@@ -251,7 +249,7 @@ impl Planned {
             planned.piece = Some(PieceDraft { piece, ..draft });
         } else if let Some(end) = &mut planned.ends[0] {
             let plan = plan_end(&end.template, Side::A, None, end.unit, &tools, clearance);
-            let line = line(&plan, &end.template);
+            let line = pre_cut_on_paper(&end.template, &plan);
             planned.saws[0] = saw_on_sheet(&plan, &end.template);
             end.template = end.template.clone().with_pre_cut(line);
             planned.plans[0] = Some(plan);
