@@ -3,7 +3,7 @@
 use copewright::job::saw::{Method, PRE_CUT_CLEARANCE, Why, saw_facts, saw_on_sheet};
 use copewright::job::{open_form, read};
 use copewright::piece::Side;
-use copewright::units::Angle;
+use copewright::units::{Angle, Unit, write_length};
 use proptest::prelude::*;
 
 use crate::{end, mm, plan, row, saw, saws, why};
@@ -77,6 +77,15 @@ fn a_saw_beside_the_line_of_the_grinder_has_its_own_blank() {
     let of_saw = saw_facts(&sawn, &end(&link("saw")).template);
     let label = "Pre-cut, deepest from the long point";
     assert_eq!(row(&facts, label).value, row(&of_saw, label).value);
+    // On the paper that lies there: centre to mark line, less the cut's deepest place.
+    let outside = draft.template.cope().joint().branch().outside();
+    let deepest = square.pre_cut.unwrap().deepest(outside);
+    let mark = draft.template.mark_to_centre() - deepest;
+    let label = "Pre-cut, deepest from the mark line";
+    assert_eq!(
+        row(&facts, label).value,
+        write_length(mark, Unit::Millimetre)
+    );
     assert!(
         row(&facts, "The blank ends")
             .value

@@ -4,7 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use crate::cope::fit::search::{Effort, least};
 use crate::cope::fit::surface::Ground;
-use crate::cope::fit::{Home, ROUNDING, Slip, SlipKind};
+use crate::cope::fit::{Home, Slip, SlipKind};
 use crate::cope::{Cope, CutMethod};
 use crate::joint::{JointError, Main};
 use crate::units::{Angle, Length, sort_by_number};
@@ -85,8 +85,7 @@ pub struct Diagnosis {
     pub expected: [Option<Length>; 4],
     /// Whether it touches at none of the places that come down on a main.
     pub nowhere: bool,
-    /// That it stands off, where this alone explains what is seen: as well as a slip does, or it
-    /// touches nowhere and no better slip leaves it so.
+    /// That it stands off, where this alone explains what is seen as well as a slip does.
     pub held: Option<StandOff>,
     /// The slips, the best explanation first.
     pub causes: Vec<Cause>,
@@ -232,17 +231,13 @@ pub fn diagnose(
     };
     let open = |(made, seen): (&Option<Length>, &Length)| made.is_none() || *seen > READABLE;
     let nowhere = !clean && expected.iter().zip(&seen).all(open);
-    let mut better = causes
+    // Even where it touches nowhere: it may well be home and touch between the places looked at.
+    let better = causes
         .first()
         .into_iter()
         .chain(&other_size)
-        .filter(|best| best.off + AS_WELL < held.off);
-    // An end may well be home and touch between the places looked at.
-    let touches = |cause: &Cause| cause.makes.iter().flatten().any(|gap| *gap <= ROUNDING);
-    let likely = !clean
-        && held.by > READABLE
-        && held.off <= allowed
-        && better.next().is_none_or(|best| nowhere && touches(best));
+        .any(|best| best.off + AS_WELL < held.off);
+    let likely = !clean && held.by > READABLE && held.off <= allowed && !better;
     Ok(Diagnosis {
         verdict,
         plain,
