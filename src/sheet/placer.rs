@@ -150,7 +150,10 @@ impl<'a> Placer<'a> {
     /// Whether words may stand there: above the cut line, on the side that falls off.
     pub fn is_free_above(&self, area: &Area) -> bool {
         let high = || self.strip.cut_between(area.x0 - CLEAR, area.x1 + CLEAR).0;
-        area.y0 >= 0.0 && self.is_free(area) && area.y1 <= high() - CLEAR
+        // The dimension of the long point is drawn out level with it.
+        let top = self.strip.top;
+        let crossed = area.y0 < top && top < area.y1;
+        area.y0 >= 0.0 && !crossed && self.is_free(area) && area.y1 <= high() - CLEAR
     }
 
     /// Whether words may stand there: below the mark line.

@@ -194,6 +194,7 @@ pub fn assert_apart(page: &Drawing) {
         Layer::Mark,
         Layer::Zero,
         Layer::Quarter,
+        Layer::Dimension,
     ] {
         for (_, points) in strokes(page, layer) {
             for pair in points.windows(2) {

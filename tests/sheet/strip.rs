@@ -314,6 +314,7 @@ fn words_leave_most_of_a_short_pre_cut_to_be_seen() {
             .sum();
         let template = template.with_pre_cut(line);
         let packet = sheets(&template, &[]);
+        crate::pages::assert_apart(&packet.pages[0]);
         let seen: f64 = strokes(&packet.pages[0], Layer::PreCut)
             .iter()
             .map(|(_, points)| far(points))
