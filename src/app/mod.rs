@@ -28,7 +28,7 @@ use std::cell::RefCell;
 
 use leptos::prelude::*;
 
-use crate::app::bench::Means;
+use crate::app::bench::{Means, Taken};
 use crate::app::dom::{El, about_last, html};
 use crate::app::handover::{Asked, OfferFiles};
 use crate::app::more::More;
@@ -77,12 +77,14 @@ pub fn start() {
 }
 
 /// The link of a job is for the workshop, which finds it in the address.
-fn take_link(link: &str) -> bool {
-    let is_job = is_job_link(link);
-    if is_job && let Some(more) = use_context::<More>() {
-        more.ask(Asked::GoOn);
+fn take_link(link: &str) -> Taken {
+    match use_context::<More>() {
+        Some(more) if is_job_link(link) => {
+            more.ask(Asked::GoOn);
+            Taken::Awaited
+        }
+        _ => Taken::Not,
     }
-    is_job
 }
 
 thread_local! {

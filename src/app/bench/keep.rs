@@ -3,9 +3,10 @@
 
 use leptos::prelude::*;
 
-use crate::app::bench::{Bench, Step};
+use crate::app::bench::{Bench, Step, Taken};
 use crate::app::browser;
 use crate::app::dom::follow;
+use crate::job::list::is_job_link;
 use crate::job::{Kept, PieceForm, open_form, read, write_form, write_whole_form};
 use crate::piece::Side;
 
@@ -16,7 +17,15 @@ impl Bench {
         // A link of a newer version stays in the address until something is changed or its
         // warning is dismissed: a reload must warn again.
         let newer = StoredValue::new(self.newer.then(|| self.form.get_untracked()));
+        // A link in the address that is not open yet is not written over: between the change and
+        // its event, or until the page that opens jobs has come.
+        let linked = browser::fragment();
+        let awaited = self.means.put_on_list.is_none() && is_job_link(&linked);
+        let own = StoredValue::new(if awaited { String::new() } else { linked });
         let address = move || {
+            if own.with_value(|own| *own != browser::fragment()) {
+                return;
+            }
             let link = self.form.with_untracked(write_form);
             let warned = !self.notices.with_untracked(Vec::is_empty);
             let untouched = newer.with_value(|at_first| {
@@ -26,6 +35,7 @@ impl Bench {
             if !(warned && untouched) {
                 newer.set_value(None);
                 browser::set_fragment(&link);
+                own.set_value(browser::fragment());
             }
         };
         // Browsers slow a page down that changes its address at every keystroke, so the address
@@ -77,11 +87,15 @@ impl Bench {
             let taken = self
                 .means
                 .take_link
-                .map(|take| owner.with(|| take(&fragment)));
-            if taken == Some(true) {
+                .map_or(Taken::Not, |take| owner.with(|| take(&fragment)));
+            if taken == Taken::Awaited {
                 return;
             }
-            if !fragment.is_empty() && fragment != self.form.with_untracked(write_form) {
+            own.set_value(fragment.clone());
+            if taken == Taken::Not
+                && !fragment.is_empty()
+                && fragment != self.form.with_untracked(write_form)
+            {
                 let (form, told) = opened(&fragment);
                 self.notices.set(told);
                 self.pause();

@@ -8,6 +8,17 @@ use crate::sheet::Packet;
 /// Reads a whole piece from its form and its two ends.
 pub type ReadPiece = fn(&PieceForm, [Option<&Draft>; 2]) -> Result<PieceDraft, Vec<PieceProblem>>;
 
+/// What the page has done with a link.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Taken {
+    /// It is left to the bench.
+    Not,
+    /// It is open.
+    Opened,
+    /// It is to stay in the address for the page that is on its way.
+    Awaited,
+}
+
 /// What the page can do beyond one joint. Functions, so that a page without them does not hold
 /// them.
 #[derive(Clone, Copy, Default)]
@@ -18,9 +29,8 @@ pub struct Means {
     pub piece_sheet: Option<fn(&PieceDraft, &Wanted) -> Packet>,
     /// Puts a form that has changed on its job's list.
     pub put_on_list: Option<fn(&OnList, &PieceForm) -> OnList>,
-    /// Opens a link that was put in the address of the open page; `false` for one that the bench
-    /// opens by itself.
-    pub take_link: Option<fn(&str) -> bool>,
+    /// Takes a link that was put in the address of the open page.
+    pub take_link: Option<fn(&str) -> Taken>,
     /// The keys of a link for what the job of the piece has at hand.
     pub hand_in_link: Option<fn(&OnList) -> String>,
     /// Draws codes on the sheets that open the piece again.

@@ -7,7 +7,7 @@ mod means;
 mod rest;
 
 pub use list::OnList;
-pub use means::Means;
+pub use means::{Means, Taken};
 pub use rest::Rest;
 
 use std::sync::Arc;

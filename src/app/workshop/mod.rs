@@ -24,7 +24,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crate::app::bench::{Bench, Means, OnList, bench};
+use crate::app::bench::{Bench, Means, OnList, Taken, bench};
 use crate::app::browser;
 use crate::app::dom::{El, about_last, html, mount};
 use crate::app::handover::{self, Asked, Handed, OfferFiles};
@@ -96,19 +96,19 @@ fn changed_elsewhere(before: &OnList, now: &OnList) -> Option<u32> {
     }
 }
 
-/// Opens the link of a job; `false` for any other.
-fn take_link(link: &str) -> bool {
+/// Opens the link of a job.
+fn take_link(link: &str) -> Taken {
     let (Some(keeper), Some(kit)) = (use_context::<Keeper>(), use_context::<OwnKit>()) else {
-        return false;
+        return Taken::Not;
     };
-    let is_job = is_job_link(link);
-    if is_job {
-        let opened = open_job_link(link);
-        keeper.open(kit.lent_to(opened.job), None);
-        let told = opened.newer.into_iter().chain(opened.problems);
-        keeper.tell(told.map(Told::plain));
+    if !is_job_link(link) {
+        return Taken::Not;
     }
-    is_job
+    let opened = open_job_link(link);
+    keeper.open(kit.lent_to(opened.job), None);
+    let told = opened.newer.into_iter().chain(opened.problems);
+    keeper.tell(told.map(Told::plain));
+    Taken::Opened
 }
 
 /// Mounts the workshop in place of whatever page of ours there is.

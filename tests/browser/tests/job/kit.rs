@@ -152,6 +152,41 @@ fn a_link_put_in_the_address_of_the_open_page_opens_its_job() {
 }
 
 #[test]
+fn a_link_stays_in_the_address_until_the_page_that_opens_it_has_come() {
+    PAGE.visit(|page| {
+        page.open_fragment(JOINT);
+        page.field("Angle").type_text("71.5");
+        // The script of the workshop comes three seconds late.
+        page.run(
+            "const append = document.head.appendChild;
+             document.head.appendChild = script =>
+                 setTimeout(() => append.call(document.head, script), 3000);",
+            Vec::new(),
+        );
+        let job = format!("{JOINT}&job=trolley&2-branch=33.7&2-main=48.3&2-angle=50");
+        put_in_address(page, &job);
+        // Typed meanwhile, and long enough for the address to follow.
+        page.field("Angle").type_text("72.5");
+        let address = page.run(
+            "return new Promise(done => setTimeout(() => done(location.hash), 1000))",
+            Vec::new(),
+        );
+        assert_eq!(address, json!(format!("#{job}")));
+        page.wait_until("the job is on the list", |page| pieces(page).len() == 2);
+        page.wait_until("what was typed is kept", |page| {
+            kept(page)
+                .iter()
+                .any(|(_, job)| job["pieces"][0]["angle"] == "72.5")
+        });
+        // Open, it is written over as anything typed is.
+        page.wait_until("the address follows", |page| {
+            let now = page.run("return location.hash", Vec::new());
+            now != json!(format!("#{job}"))
+        });
+    });
+}
+
+#[test]
 fn a_joint_on_the_bench_is_kept_when_a_job_takes_its_place() {
     PAGE.visit(|page| {
         start(page);
