@@ -11,7 +11,7 @@ use anyhow::{Context, Result, bail};
 use crate::folder::{files, name_in};
 use crate::one_file::ONE_FILE;
 use crate::run::{command, run, workspace};
-use crate::{about, minify, offline, one_file, policy, tools, weight};
+use crate::{about, minify, offline, one_file, policy, styles, tools, weight};
 
 /// Builds the site and fails when it is too heavy.
 pub fn build() -> Result<()> {
@@ -36,6 +36,7 @@ fn finish(dist: &Path) -> Result<()> {
     settle_workshop(dist)?;
     let index = dist.join("index.html");
     let page = fs::read_to_string(&index).context("reading index.html")?;
+    let page = styles::join(dist, &page)?;
     let about = about::write(dist)?;
     one_file::write(dist, &page, &about)?;
     let page = minify::glue(dist, &page, WORKSHOP)?;

@@ -13,6 +13,7 @@ mod page;
 mod policy;
 mod run;
 mod serve;
+mod styles;
 mod tally;
 mod tools;
 mod weight;
