@@ -92,11 +92,15 @@ thread_local! {
     static OWNER: RefCell<Option<Owner>> = const { RefCell::new(None) };
 }
 
-/// Takes the page away.
+/// Takes the page away, and with it all that listens and waits.
 fn leave() {
-    OWNER.with(|own| own.take());
+    // First what can be seen: a field that loses the focus by it still speaks to the page.
     if let Some(body) = document().body() {
         handover::clear(&body);
+    }
+    // Dropped it would live on in what it has made.
+    if let Some(owner) = OWNER.with(RefCell::take) {
+        owner.cleanup();
     }
 }
 
