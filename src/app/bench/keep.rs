@@ -52,10 +52,16 @@ impl Bench {
         });
         browser::on_leaving(address);
         let told_unkept = StoredValue::new(false);
+        let heard = StoredValue::new(false);
         follow(move || {
             let mut kept = self.kept.get();
             let form = self.form.with(write_whole_form);
             browser::remember_form(&form);
+            // What another window has kept stands, with what was typed there last.
+            if heard.get_value() {
+                heard.set_value(false);
+                return;
+            }
             kept.link = Some(form);
             if !browser::store(&kept.write()) && !told_unkept.get_value() {
                 told_unkept.set_value(true);
@@ -70,14 +76,16 @@ impl Bench {
         // Another window has kept something: its printers are this window's too, or the last one
         // to write would lose the other's.
         browser::on_store_change(browser::STORE, move |text| {
-            if let Ok(theirs) = Kept::read(&text) {
-                self.history.update(|history| {
-                    history.amend(|desk| {
-                        let mut theirs = theirs.clone();
-                        theirs.link.clone_from(&desk.kept.link);
-                        desk.kept = theirs;
-                    });
-                });
+            let Ok(mut theirs) = Kept::read(&text) else {
+                return;
+            };
+            self.kept
+                .with_untracked(|own| theirs.link.clone_from(&own.link));
+            // At most of its keystrokes they are the same, and nothing is to follow.
+            if self.kept.with_untracked(|own| *own != theirs) {
+                heard.set_value(true);
+                self.history
+                    .update(|history| history.amend(|desk| desk.kept = theirs.clone()));
             }
         });
         // What a link opens needs the contexts of the page.

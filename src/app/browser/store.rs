@@ -8,7 +8,8 @@ pub const STORE: &str = "copewright";
 /// Which job is open, for the next visit.
 const OPEN_JOB: &str = "copewright-open-job";
 const SET_ASIDE: &str = "copewright-set-aside";
-/// What a window remembers of itself: its fragment, and everything typed in it.
+/// What a window remembers of itself: its last two fragments, each in a line, and everything typed
+/// in it.
 const OWN_FRAGMENT: &str = "copewright-fragment";
 const OWN_FORM: &str = "copewright-form";
 
@@ -107,10 +108,15 @@ pub fn set_aside_store() {
     }
 }
 
-/// Remembers the fragment that this window has set. Not while it is left: a reload goes by the
-/// address of before.
+/// Remembers the fragment that this window has set, and the one before it: a reload goes by the
+/// address of its beginning, and takes its time.
 pub fn remember_fragment(fragment: &str) {
-    remember(OWN_FRAGMENT, fragment);
+    let known = own_storage().and_then(|own| own.get_item(OWN_FRAGMENT).ok()?);
+    let known = known.unwrap_or_default();
+    let last = known.lines().next().unwrap_or_default();
+    if last != fragment {
+        remember(OWN_FRAGMENT, &[fragment, "\n", last].concat());
+    }
 }
 
 /// Remembers everything typed in this window; its address follows later.
@@ -118,14 +124,15 @@ pub fn remember_form(form: &str) {
     remember(OWN_FORM, form);
 }
 
-/// After a reload, everything typed in this window since it remembered the fragment that it has: a
-/// reload in the middle of a word comes before the address has followed. A link goes by itself.
+/// After a reload, everything typed in this window, whose address is one that it has set: in the
+/// middle of a word that follows later, or while the reload is under way. A link goes by itself.
 pub fn remembered_form(fragment: &str) -> Option<String> {
     let window = window()?;
     let came_by = window.performance()?.navigation().type_();
     let own = window.session_storage().ok()??;
     let set = own.get_item(OWN_FRAGMENT).ok()??;
-    let is_own = came_by == PerformanceNavigation::TYPE_RELOAD && set == fragment;
+    let is_set = set.lines().any(|set| set == fragment);
+    let is_own = came_by == PerformanceNavigation::TYPE_RELOAD && is_set;
     is_own.then(|| own.get_item(OWN_FORM).ok())?.flatten()
 }
 
