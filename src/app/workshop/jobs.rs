@@ -56,22 +56,29 @@ pub fn jobs(keeper: Keeper) -> El {
             kept.set(store::all().await.unwrap_or_default());
         });
     });
-    let row = move |record: &Record| {
-        let is_here = record.id == keeper.id();
-        let (open, away) = (record.clone(), record.clone());
-        let row = html(r#"<li class="row"></li>"#).child(html("<b></b>").text(&record.title));
+    // Made anew only where they differ: a job is written while a finger goes for its button.
+    let rows = Memo::new(move |_| {
+        keeper.changes.track();
+        let here = keeper.id();
+        let row = |record: &Record| (record.id, record.title.clone(), record.id == here);
+        kept.with(|kept| kept.iter().map(row).collect::<Vec<_>>())
+    });
+    let row = move |(id, title, is_here): (Option<u32>, String, bool)| {
+        let row = html(r#"<li class="row"></li>"#).child(html("<b></b>").text(&title));
         if is_here {
             return row.text(" is on the bench");
         }
         row.child(
             html(r#"<button type="button">Open</button>"#)
-                .attr("aria-label", &format!("Open {}", record.title))
-                .on_click(move || open_record(keeper, &open)),
+                .attr("aria-label", &format!("Open {title}"))
+                .on_click(move || {
+                    with_record(id, kept, move |record| open_record(keeper, &record));
+                }),
         )
         .child(
             html(r#"<button type="button">Delete</button>"#)
-                .attr("aria-label", &format!("Delete {}", record.title))
-                .on_click(move || delete(keeper, away.clone())),
+                .attr("aria-label", &format!("Delete {title}"))
+                .on_click(move || with_record(id, kept, move |record| delete(keeper, record))),
         )
     };
     let file = html(r#"<input type="file" id="job-file" accept=".json,application/json">"#)
@@ -121,10 +128,7 @@ pub fn jobs(keeper: Keeper) -> El {
         .on("toggle", look)
         .child(actions)
         .child(examples)
-        .child(html("<ul></ul>").children_of(move || {
-            keeper.changes.track();
-            kept.with(|kept| kept.iter().map(row).collect())
-        }))
+        .child(html("<ul></ul>").children_of(move || rows.get().into_iter().map(row).collect()))
 }
 
 fn button(name: &str, act: impl Fn() + 'static) -> El {
@@ -145,6 +149,21 @@ fn another(bench: Bench, own: Option<OwnKit>) -> Job {
         Some(own) => own.given_to(job),
         None => job,
     }
+}
+
+/// Acts on a job as the database has it now: another window may have written it since it was listed.
+fn with_record(id: Option<u32>, listed: RwSignal<Vec<Record>>, act: impl Fn(Record) + 'static) {
+    let Some(number) = id else { return };
+    leptos::task::spawn_local(async move {
+        let now = store::read(number).await.ok().flatten();
+        let listed = || {
+            let record = |listed: &Vec<Record>| listed.iter().find(|one| one.id == id).cloned();
+            listed.with_untracked(record)
+        };
+        if let Some(record) = now.or_else(listed) {
+            act(record);
+        }
+    });
 }
 
 fn open_record(keeper: Keeper, record: &Record) {

@@ -60,17 +60,16 @@ pub async fn write(record: &Record) -> Result<Written, Error> {
     let database = open().await?;
     let transaction = database.transaction(&[JOBS], TransactionMode::ReadWrite)?;
     let jobs = transaction.object_store(JOBS)?;
-    let mut revision = 1;
+    // A job that was deleted and is brought back goes on: a window that knows it as it was then
+    // must not take it for what it knows.
+    let revision = record.revision.saturating_add(1);
     if let Some(id) = record.id {
         let there = jobs.get(key(id))?.await?;
         let there = there.as_ref().and_then(from_js);
         // A job that another window has deleted is written again: nothing typed is lost.
-        if let Some(there) = there {
-            if there.revision != record.revision {
-                database.close();
-                return Ok(Written::Overtaken);
-            }
-            revision = there.revision.saturating_add(1);
+        if there.is_some_and(|there| there.revision != record.revision) {
+            database.close();
+            return Ok(Written::Overtaken);
         }
     }
     let written = to_js(&Record {
