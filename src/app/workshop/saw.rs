@@ -5,7 +5,6 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::app::bench::{Bench, Cutting, bench};
-use crate::app::browser;
 use crate::app::dom::{El, fill_cells, follow, html};
 use crate::app::workshop::hand::at_hand;
 use crate::cope::CutMethod;
@@ -45,14 +44,12 @@ impl Plans {
             planned: RwSignal::new(Planned::default()),
             saw: RwSignal::new(None),
         };
-        let rest = browser::after_rest(move || plans.find(bench, &own.get_untracked()));
         let opened = StoredValue::new(false);
         follow(move || {
             bench.rest.track();
+            // The page is shown before they are found.
             if opened.get_value() {
                 plans.find(bench, &own.get_untracked());
-            } else {
-                rest();
             }
             opened.set_value(true);
         });
@@ -108,7 +105,10 @@ impl Plans {
             let chosen = plan.chosen_saw().filter(|_| sawn);
             let chosen = chosen.map(|verdict| verdict.saw.diameter);
             let by_saw = template.cope().method() == CutMethod::Saw;
-            self.saw.set(chosen.filter(|_| by_saw));
+            let saw = chosen.filter(|_| by_saw);
+            if self.saw.with_untracked(|known| *known != saw) {
+                self.saw.set(saw);
+            }
         }
         if let Some(piece) = &piece {
             let rows = side_by_side(&plans, piece).into_iter();
