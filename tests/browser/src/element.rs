@@ -66,6 +66,13 @@ impl<'page> Element<'page> {
         self.done("click", |found| async move { found.click().await });
     }
 
+    /// Clicks when the page has settled, where what comes above it would move it.
+    #[track_caller]
+    pub fn click_when_settled(&self) {
+        self.page.settle();
+        self.click();
+    }
+
     /// Chooses the option with these words from a drop-down list.
     #[track_caller]
     pub fn choose(&self, option: &str) {

@@ -5,9 +5,9 @@ use std::collections::HashMap;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::time::SystemTime;
+use std::time::{Duration, SystemTime};
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
@@ -28,6 +28,9 @@ const RECORDER: &str = "/_recorder.js";
 
 /// Hands on every error that the page would only show in its console. The request waits for its
 /// answer, so that nothing is lost when the page goes away right after. Works in every engine.
+///
+/// Counts, too, what waits for a moment, as until the hands rest: what comes of it moves the page
+/// under a press that is already aimed.
 const RECORDER_SCRIPT: &str = r"(() => {
   // Only in Chromium does the stack of calls begin with the message.
   const inWords = part => part?.stack ? `${part} ${part.stack}` : String(part);
@@ -42,6 +45,15 @@ const RECORDER_SCRIPT: &str = r"(() => {
   addEventListener('unhandledrejection', event => tell('unhandled rejection:', event.reason));
   addEventListener('securitypolicyviolation', event =>
     tell('content policy:', event.violatedDirective, event.blockedURI));
+  const [later, never] = [window.setTimeout, window.clearTimeout];
+  const awaited = new Set();
+  window.setTimeout = (act, pause, ...rest) => {
+    const id = later(() => { awaited.delete(id); act(...rest); }, pause);
+    if (pause <= 250) awaited.add(id);
+    return id;
+  };
+  window.clearTimeout = id => { awaited.delete(id); never(id); };
+  window.isSettled = () => awaited.size === 0;
   const error = console.error;
   console.error = (...what) => { tell('console.error:', ...what); error.apply(console, what); };
 })();";
@@ -68,6 +80,8 @@ struct Shared {
     troubles: Mutex<Vec<String>>,
     asked: Mutex<Vec<String>>,
     cut: AtomicBool,
+    /// How long an answer takes, milliseconds.
+    late: AtomicU64,
 }
 
 impl Site {
@@ -120,6 +134,7 @@ impl Site {
         let runtime = Builder::new_multi_thread()
             .worker_threads(1)
             .enable_io()
+            .enable_time()
             .build()
             .expect("a tokio runtime");
         let listener = runtime.block_on(TcpListener::bind("127.0.0.1:0"));
@@ -177,6 +192,12 @@ impl Site {
     /// Answers nothing from now on, as a dead network; or answers again.
     pub fn cut(&self, cut: bool) {
         self.shared.cut.store(cut, Ordering::SeqCst);
+    }
+
+    /// Answers after a time from now on, as over a slow network.
+    pub fn answer_late(&self, by: Duration) {
+        let by = u64::try_from(by.as_millis()).unwrap_or(u64::MAX);
+        self.shared.late.store(by, Ordering::SeqCst);
     }
 
     /// Puts other content in a file's place, as a server does that is being renewed.
@@ -286,6 +307,8 @@ async fn answer(request: Request<Incoming>, shared: &Shared) -> io::Result<Respo
     if shared.cut.load(Ordering::SeqCst) {
         return Err(io::ErrorKind::ConnectionReset.into());
     }
+    let late = shared.late.load(Ordering::SeqCst);
+    tokio::time::sleep(Duration::from_millis(late)).await;
     let mut path = request.uri().path().to_owned();
     if path.ends_with('/') {
         path += "index.html";

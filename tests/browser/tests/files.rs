@@ -20,14 +20,14 @@ const CUT: f64 = 0.35;
 
 fn open_menu(page: &Page) {
     page.open_fragment(FORM);
-    page.button("Save as a file").click();
+    page.button("Save as a file").click_when_settled();
     // The menu is open, and the first thing in it can be pressed at once.
     assert!(page.button("PDF of the sheets").has_focus());
 }
 
 /// Presses a button of the menu and takes what it saves.
 fn saved(page: &Page, button: &str, name: &str) -> Vec<u8> {
-    page.button(button).click();
+    page.button(button).click_when_settled();
     let bytes = page.saved_bytes(name);
     page.wait_until("the page says so", |page| {
         page.says(&format!("{name} is saved."))
@@ -131,14 +131,14 @@ fn templates_heights_and_solids_open() {
         assert!((long - 95.0).abs() < 0.02, "{long}");
         page.field("Sleeve, long point to square end")
             .type_text("9");
-        page.button("Marking sleeve as STL").click();
+        page.button("Marking sleeve as STL").click_when_settled();
         page.wait_until("the refusal", |page| {
             page.text_of(".files .notes")
                 .starts_with("A sleeve 9 mm long would end before its own edge does")
         });
         page.field("Sleeve, long point to square end").type_text("");
         page.field("Sleeve, wall").type_text("0.2");
-        page.button("Marking sleeve as STL").click();
+        page.button("Marking sleeve as STL").click_when_settled();
         page.wait_until("the refusal", |page| {
             page.text_of(".files .notes")
                 .starts_with("The sleeve's wall is 0.2 mm. It must be 0.8 mm to 10 mm")
@@ -175,7 +175,7 @@ fn a_job_in_inches_has_its_dxf_in_inches() {
         page.open_fragment(
             "v=1&unit=in/16&branch=1 1/2&wall=0.12&main=2&angle=60&paper-thickness=0&label=stay",
         );
-        page.button("Save as a file").click();
+        page.button("Save as a file").click_when_settled();
         let (unit, inches) = cut_width(saved(page, "DXF", "cope-stay.dxf"));
         assert_eq!(unit, dxf::enums::Units::Inches);
         // Once round 1 1/2 in: π × 1.5 in, and the paper's own thickness.
@@ -188,7 +188,7 @@ fn a_job_in_inches_has_its_dxf_in_inches() {
 fn the_archive_holds_everything_of_the_job() {
     PAGE.visit(|page| {
         page.open_fragment(&[FORM, "&landing=yes"].concat());
-        page.button("Save as a file").click();
+        page.button("Save as a file").click_when_settled();
         let bytes = saved(
             page,
             "Everything of the job in one archive",
@@ -231,7 +231,7 @@ fn the_code_on_a_printed_sheet_opens_the_piece() {
         // The page of a first visit prints the link in words alone.
         page.open_fragment(FORM);
         assert_eq!(codes(&page.print_pdf()), Vec::<String>::new());
-        page.button("Save as a file").click();
+        page.button("Save as a file").click_when_settled();
         let _ = page.button("PDF of the sheets");
         let here = page.run("return location.href", Vec::new());
         let printed = codes(&page.print_pdf());

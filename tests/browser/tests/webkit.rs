@@ -171,8 +171,8 @@ fn what_it_saves_as_pdf_is_true_to_size() {
             page.open_fragment(&format!(
                 "v=1&unit=mm&angle=45&offset=6&label=drawbar&paper={paper}"
             ));
-            page.button("Save a PDF instead").click();
-            page.button("PDF of the sheets").click();
+            page.button("Save a PDF instead").click_when_settled();
+            page.button("PDF of the sheets").click_when_settled();
             let bytes = page.saved_bytes("cope-drawbar.pdf");
             let pdf = Pdf::read(&bytes).unwrap();
             let worst = assert_rulers(paper, &pdf, [1.0, 1.0]);
@@ -187,7 +187,7 @@ fn a_job_is_listed_saved_and_kept() {
     visit(|page| {
         list_and_save_the_example(page);
         lay_out_the_whole_job(page);
-        page.button("PDF of the sheets").click();
+        page.button("PDF of the sheets").click_when_settled();
         let pdf = Pdf::read(&page.saved_bytes("cope-launching-trolley-packet.pdf")).unwrap();
         assert_sheets("the whole job", page, &pdf, 210.0, 297.0);
         keep_the_job(page);

@@ -50,10 +50,10 @@ pub fn list_and_save_the_example(page: &Page) {
     page.open_fragment("v=1&unit=mm");
     page.button("See an example").click();
     page.wait_until("the example is there", |page| page.says("13. handle stay"));
-    page.button("Save as a file").click();
-    page.button("PDF of the sheets").click();
+    page.button("Save as a file").click_when_settled();
+    page.button("PDF of the sheets").click_when_settled();
     page.wait_until("it is saved", |page| page.says(".pdf is saved"));
-    page.button("Heights as CSV, end A").click();
+    page.button("Heights as CSV, end A").click_when_settled();
     page.wait_until("the heights are saved", |page| page.says(".csv is saved"));
 }
 

@@ -42,8 +42,8 @@ fn the_whole_job_is_one_clean_pdf_whose_codes_open_its_pieces() {
         choose(page, "The whole job");
         wait_for_sheets(page);
         let shown = sheets(page);
-        page.button("Save as a file").click();
-        page.button("PDF of the sheets").click();
+        page.button("Save as a file").click_when_settled();
+        page.button("PDF of the sheets").click_when_settled();
         let name = "cope-launching-trolley-packet.pdf";
         let bytes = page.saved_bytes(name);
         let checked = told("qpdf", &["--check"], &bytes);
@@ -102,9 +102,10 @@ fn the_whole_job_is_one_clean_pdf_whose_codes_open_its_pieces() {
 fn both_ends_of_a_piece_have_their_own_files() {
     PAGE.visit(|page| {
         page.open_fragment(PIECE);
-        page.button("Add the other end and the length").click();
+        page.button("Add the other end and the length")
+            .click_when_settled();
         page.field("Length").type_text("640");
-        page.button("Save as a file").click();
+        page.button("Save as a file").click_when_settled();
         let mut tops = Vec::new();
         for end in ["end A", "end B"] {
             let file = end.replace(' ', "-");
@@ -115,7 +116,8 @@ fn both_ends_of_a_piece_have_their_own_files() {
                 ("Cut end as STL", "-cut-end", "stl"),
                 ("Marking sleeve as STL", "-sleeve", "stl"),
             ] {
-                page.button(&format!("{button}, {end}")).click();
+                page.button(&format!("{button}, {end}"))
+                    .click_when_settled();
                 let name = format!("cope-brace-7-{file}{more}.{ending}");
                 let bytes = page.saved_bytes(&name);
                 page.wait_until("the page says so", |page| {
@@ -138,11 +140,12 @@ fn both_ends_of_a_piece_have_their_own_files() {
         }
         // The ends are alike as they come; once one differs, so does its table alone.
         assert_eq!(tops[0], tops[1]);
-        page.button("End B: on 48.3 mm round tube at 60°").click();
+        page.button("End B: on 48.3 mm round tube at 60°")
+            .click_when_settled();
         page.field("Angle").type_text("45");
-        page.button("Heights as CSV, end A").click();
+        page.button("Heights as CSV, end A").click_when_settled();
         let a = page.saved("cope-brace-7-end-A.csv");
-        page.button("Heights as CSV, end B").click();
+        page.button("Heights as CSV, end B").click_when_settled();
         page.wait_until("the other table", |page| {
             page.says("cope-brace-7-end-B.csv is saved.")
         });
@@ -177,7 +180,7 @@ fn shared(page: &Page) -> Vec<Value> {
 fn a_file_is_shared_under_its_name_and_stays_saved_when_that_is_refused() {
     PAGE.visit(|page| {
         page.open_fragment(PIECE);
-        page.button("Save as a file").click();
+        page.button("Save as a file").click_when_settled();
         stub_sharing(page, "");
         for (button, name, kind, start) in [
             (
@@ -194,9 +197,9 @@ fn a_file_is_shared_under_its_name_and_stays_saved_when_that_is_refused() {
             ),
         ] {
             let before = shared(page).len();
-            page.button(button).click();
+            page.button(button).click_when_settled();
             let bytes = page.saved_bytes(name);
-            page.button(&format!("Share {name} …")).click();
+            page.button(&format!("Share {name} …")).click_when_settled();
             page.wait_until("it is handed on", |page| shared(page).len() > before);
             assert_eq!(
                 shared(page)[before],
@@ -205,9 +208,9 @@ fn a_file_is_shared_under_its_name_and_stays_saved_when_that_is_refused() {
         }
         // Thinking better of it is no fault, and the file is in the folder of saved files anyway.
         stub_sharing(page, "AbortError");
-        page.button("DXF").click();
+        page.button("DXF").click_when_settled();
         let bytes = page.saved_bytes("cope-brace-7.dxf");
-        page.button("Share cope-brace-7.dxf …").click();
+        page.button("Share cope-brace-7.dxf …").click_when_settled();
         page.wait_until("it is refused", |page| !shared(page).is_empty());
         assert!(page.says("cope-brace-7.dxf is saved."));
         assert!(!page.says("was not handed on"));
@@ -215,7 +218,7 @@ fn a_file_is_shared_under_its_name_and_stays_saved_when_that_is_refused() {
         // Whatever else the system refuses is said, once, beside what there is instead.
         stub_sharing(page, "NotAllowedError");
         for count in 1..=2 {
-            page.button("Share cope-brace-7.dxf …").click();
+            page.button("Share cope-brace-7.dxf …").click_when_settled();
             page.wait_until("it is refused", |page| shared(page).len() == count);
         }
         page.wait_until("the refusal is said", |page| {
@@ -225,7 +228,7 @@ fn a_file_is_shared_under_its_name_and_stays_saved_when_that_is_refused() {
         assert_eq!(told.len(), 2, "{told:?}");
         // Where nothing can be handed on, there is nothing to press, and the file is saved.
         page.run("navigator.canShare = () => false", Vec::new());
-        page.button("SVG").click();
+        page.button("SVG").click_when_settled();
         assert!(!page.saved_bytes("cope-brace-7.svg").is_empty());
         page.wait_until("it is saved", |page| {
             page.says("cope-brace-7.svg is saved.")
@@ -245,7 +248,7 @@ fn a_long_file_can_be_stopped_and_made_again() {
         let title = "launching trolley";
         wait_until_kept(page, title, |_| true);
         let before = kept(page);
-        page.button("Save as a file").click();
+        page.button("Save as a file").click_when_settled();
         page.run(
             "window.seen = [];
              new MutationObserver((_, observer) => {
@@ -259,7 +262,8 @@ fn a_long_file_can_be_stopped_and_made_again() {
              }).observe(document.body, { childList: true, subtree: true, characterData: true })",
             Vec::new(),
         );
-        page.button("Everything of the job in one archive").click();
+        page.button("Everything of the job in one archive")
+            .click_when_settled();
         page.wait_until("it is under way, and stopped", |page| {
             let seen = page.run("return window.seen.at(-1) ?? ''", Vec::new());
             seen.as_str().is_some_and(|seen| seen.contains(" of "))
@@ -271,7 +275,8 @@ fn a_long_file_can_be_stopped_and_made_again() {
         assert_eq!(pieces(page).len(), 13);
         assert_eq!(kept(page), before, "the job is as it was");
         // And again, to the end.
-        page.button("Everything of the job in one archive").click();
+        page.button("Everything of the job in one archive")
+            .click_when_settled();
         let bytes = page.saved_bytes("cope-launching-trolley-everything.zip");
         let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
         assert!(archive.by_name("cope-launching-trolley-job.json").is_ok());
@@ -294,17 +299,18 @@ fn where_prints_are_doubtful_a_pdf_is_offered_instead() {
         "Object.defineProperty(navigator, 'userAgent', { value: 'Mozilla/5.0 (Android 14; Mobile)' })",
         Vec::new(),
     );
-    page.button("Add the other end and the length").click();
+    page.button("Add the other end and the length")
+        .click_when_settled();
     page.field("Length").type_text("640");
     page.wait_until("the page doubts", |page| {
         page.says("Phones and tablets often print at a wrong size.")
     });
-    page.button(offer).click();
+    page.button(offer).click_when_settled();
     page.wait_until("the menu is there", |page| {
         page.first("#files[open]").is_some()
     });
     assert!(page.button("PDF of the sheets").has_focus());
-    page.button("PDF of the sheets").click();
+    page.button("PDF of the sheets").click_when_settled();
     let bytes = page.saved_bytes("cope-brace-7.pdf");
     assert_eq!(Pdf::read(&bytes).unwrap().pages.len(), sheets(&page));
     assert_eq!(page.troubles(), [""; 0]);

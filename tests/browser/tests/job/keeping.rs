@@ -2,7 +2,7 @@
 
 use browser_tests::Page;
 
-use crate::{PAGE, go_to, here, kept, pieces, show_jobs, start, told, wait_until_kept};
+use crate::{PAGE, go_to, here, kept, pieces, revision, show_jobs, start, told, wait_until_kept};
 
 /// A job of two pieces, the second on the bench.
 fn trolley(page: &Page) {
@@ -95,7 +95,9 @@ fn a_shared_link_in_another_window_does_not_replace_the_job() {
         assert_eq!(pieces(page), ["1. other"]);
         show_jobs(page);
         page.button("Open trolley").click();
-        assert_eq!(pieces(page), ["1. upright", "2. upright 2"]);
+        page.wait_until("the trolley is on the list", |page| {
+            pieces(page) == ["1. upright", "2. upright 2"]
+        });
         page.close_window(&first);
     });
 }
@@ -117,21 +119,30 @@ fn several_jobs_are_kept_opened_deleted_and_brought_back() {
         wait_until_kept(page, "rack", |job| job["pieces"][0]["angle"] == "33");
         wait_until_kept(page, "trolley", |job| job["pieces"][1]["angle"] == "52");
         page.button("Open trolley").click();
-        assert_eq!(page.field("Job").value(), "trolley");
+        page.wait_until("the trolley is open", |page| {
+            page.field("Job").value() == "trolley"
+        });
         assert_eq!(pieces(page), ["1. upright", "2. upright 2"]);
         page.wait_until("the jobs say where the trolley is", |page| {
             page.says("trolley is on the bench")
         });
         go_to(page, "2. upright 2");
         assert_eq!(page.field("Angle").value(), "52");
+        let written = revision(page, "rack").unwrap();
         page.button("Delete rack").click();
         page.wait_until("the rack is deleted", |page| {
             told(page).contains("“rack” is deleted.")
         });
         page.wait_until("the rack is gone", |page| kept(page).len() == 1);
         page.button("Bring it back").click();
+        // A window that had it before must not take it for what it knows.
+        page.wait_until("the rack is back", |page| {
+            revision(page, "rack") == Some(written + 1)
+        });
         page.button("Open rack").click();
-        assert_eq!(page.field("Job").value(), "rack");
+        page.wait_until("the rack is open", |page| {
+            page.field("Job").value() == "rack"
+        });
         assert_eq!(page.field("Angle").value(), "33");
         // Where it stood is where the next visit begins.
         page.wait_until("the address follows", |page| {

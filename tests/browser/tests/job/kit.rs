@@ -156,11 +156,12 @@ fn a_link_stays_in_the_address_until_the_page_that_opens_it_has_come() {
     PAGE.visit(|page| {
         page.open_fragment(JOINT);
         page.field("Angle").type_text("71.5");
-        // The script of the workshop comes three seconds late.
+        // The script of the workshop comes when it is let go.
         page.run(
             "const append = document.head.appendChild;
-             document.head.appendChild = script =>
-                 setTimeout(() => append.call(document.head, script), 3000);",
+             document.head.appendChild = script => {
+                 window.release = () => append.call(document.head, script);
+             };",
             Vec::new(),
         );
         let job = format!("{JOINT}&job=trolley&2-branch=33.7&2-main=48.3&2-angle=50");
@@ -172,6 +173,7 @@ fn a_link_stays_in_the_address_until_the_page_that_opens_it_has_come() {
             Vec::new(),
         );
         assert_eq!(address, json!(format!("#{job}")));
+        page.run("window.release()", Vec::new());
         page.wait_until("the job is on the list", |page| pieces(page).len() == 2);
         page.wait_until("what was typed is kept", |page| {
             kept(page)
@@ -183,6 +185,34 @@ fn a_link_stays_in_the_address_until_the_page_that_opens_it_has_come() {
             let now = page.run("return location.hash", Vec::new());
             now != json!(format!("#{job}"))
         });
+    });
+}
+
+#[test]
+fn the_page_of_one_joint_is_gone_when_the_workshop_has_come() {
+    PAGE.visit(|page| {
+        page.open_fragment(JOINT);
+        page.field("Angle").type_text("71");
+        page.wait_until("the address follows", |page| {
+            page.url().contains("angle=71")
+        });
+        page.button("Start a list of pieces").click();
+        page.wait_until("the list is there", |page| page.first(".pieces").is_some());
+        // It would take a step back too, and the address after it.
+        page.run(
+            "dispatchEvent(new KeyboardEvent('keydown', { key: 'z', ctrlKey: true }))",
+            Vec::new(),
+        );
+        page.wait_until("it is a step back", |page| {
+            page.field("Angle").value() == "70" && page.url().contains("angle=70")
+        });
+        page.settle();
+        page.field("Angle").type_text("75");
+        page.wait_until("the address follows", |page| {
+            page.url().contains("angle=75")
+        });
+        page.reload();
+        assert_eq!(page.field("Angle").value(), "75");
     });
 }
 

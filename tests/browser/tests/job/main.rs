@@ -76,17 +76,33 @@ fn told(page: &Page) -> String {
 
 /// The jobs that the database has, each its title and its file.
 fn kept(page: &Page) -> Vec<(String, Value)> {
+    let records = records(page).into_iter();
+    let kept = records.map(|(title, text, _)| (title, serde_json::from_str(&text).unwrap()));
+    kept.collect()
+}
+
+/// How often the job of this title has been written.
+fn revision(page: &Page, title: &str) -> Option<u32> {
+    let records = records(page).into_iter();
+    let mut of = records.filter(|(own, ..)| own == title);
+    of.next().map(|(.., revision)| revision)
+}
+
+/// What the database has: title, file, revision.
+fn records(page: &Page) -> Vec<(String, String, u32)> {
     let all = page.run_async(
         "const done = arguments[arguments.length - 1];
          const open = indexedDB.open('copewright');
          open.onerror = () => done([]);
+         // Before the page has made it there is nothing, and it is the page's to make.
+         open.onupgradeneeded = () => open.transaction.abort();
          open.onsuccess = () => {
              const base = open.result;
              if (![...base.objectStoreNames].includes('jobs')) { base.close(); return done([]); }
              const all = base.transaction('jobs').objectStore('jobs').getAll();
              all.onsuccess = () => {
                  base.close();
-                 done(all.result.map(({ title, text }) => [title, JSON.parse(text)]));
+                 done(all.result.map(({ title, text, revision }) => [title, text, revision]));
              };
          }",
         Vec::new(),

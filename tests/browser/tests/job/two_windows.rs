@@ -2,7 +2,7 @@
 
 use browser_tests::Page;
 
-use crate::{PAGE, kept, pieces, start, told, wait_until_kept};
+use crate::{PAGE, kept, pieces, show_jobs, start, told, wait_until_kept};
 
 fn wait_for_list(page: &Page) {
     page.wait_until("the list is there", |page| page.first(".pieces").is_some());
@@ -77,6 +77,8 @@ fn a_window_left_in_the_middle_of_a_word_does_not_overwrite_the_other() {
         page.field("Angle").type_text("41");
         wait_until_kept(page, "trolley", |job| job["pieces"][1]["angle"] == "41");
         page.turn_to(&first);
+        // Left before the hands have rested, however slow the machine.
+        page.run("window.setTimeout = () => 0", Vec::new());
         page.field("Angle").type_text("77");
         page.reload();
         wait_for_list(page);
@@ -90,5 +92,43 @@ fn a_window_left_in_the_middle_of_a_word_does_not_overwrite_the_other() {
         });
         assert_eq!(page.field("Job").value(), "trolley, second copy");
         page.close_window(&second);
+    });
+}
+
+#[test]
+fn the_next_visit_begins_with_the_job_of_the_window_that_was_typed_in_last() {
+    PAGE.visit(|page| {
+        start(page);
+        page.field("Job").type_text("trolley");
+        page.button("Same again").click();
+        wait_until_kept(page, "trolley", |job| {
+            job["pieces"].as_array().unwrap().len() == 2
+        });
+        let first = page.this_window();
+        let second = page.open_window("");
+        wait_for_list(page);
+        show_jobs(page);
+        page.button("Start another job").click();
+        page.field("Job").type_text("rack");
+        page.button("Same again").click();
+        wait_until_kept(page, "rack", |job| {
+            job["pieces"].as_array().unwrap().len() == 2
+        });
+        page.settle();
+        // The last word is noted at once, and nothing comes after it when the hands have rested.
+        page.run("window.setTimeout = () => 0", Vec::new());
+        page.field("Angle").type_text("33");
+        // The first window hears of it, and has nothing to say to it.
+        page.turn_to(&first);
+        page.settle();
+        page.turn_to(&second);
+        let third = page.open_window("");
+        wait_for_list(page);
+        assert_eq!(page.field("Job").value(), "rack");
+        assert_eq!(page.field("Angle").value(), "33");
+        assert_eq!(pieces(page).len(), 2);
+        page.close_window(&second);
+        page.turn_to(&first);
+        page.close_window(&third);
     });
 }

@@ -1,5 +1,7 @@
 //! Coming back: a reload, the next visit, a link, and what is damaged or wrong in them.
 
+use std::time::Duration;
+
 use browser_tests::Page;
 use browser_tests::printed::Sheet;
 use serde_json::{Value, json};
@@ -35,6 +37,30 @@ fn a_reload_in_the_middle_of_a_word_loses_nothing() {
         // A link put in by hand goes first all the same.
         page.open_fragment("v=1&unit=mm&angle=33");
         assert_eq!(page.field("Angle").value(), "33");
+    });
+}
+
+#[test]
+fn a_reload_that_takes_its_time_loses_nothing() {
+    PAGE.visit(|page| {
+        page.open_fragment("v=1&unit=mm&angle=50");
+        page.wait_until("the address is the page's own", |page| {
+            page.url().contains("paper=A4")
+        });
+        // What is kept for working without a network would answer at once.
+        page.run_async(
+            "const done = arguments[0];
+             navigator.serviceWorker.getRegistrations()
+                 .then(all => Promise.all(all.map(one => one.unregister())))
+                 .then(() => done(0))",
+            Vec::new(),
+        );
+        page.field("Angle").type_text("47.5");
+        // The address follows while the reload of the former one is under way.
+        page.site().answer_late(Duration::from_millis(600));
+        page.reload();
+        page.site().answer_late(Duration::ZERO);
+        assert_eq!(page.field("Angle").value(), "47.5");
     });
 }
 
