@@ -20,7 +20,7 @@ impl Bench {
         // A link in the address that is not open yet is not written over: between the change and
         // its event, or until the page that opens jobs has come.
         let linked = browser::fragment();
-        let awaited = self.means.put_on_list.is_none() && is_job_link(&linked);
+        let awaited = !self.means.has_jobs() && is_job_link(&linked);
         let own = StoredValue::new(if awaited { String::new() } else { linked });
         let address = move || {
             if own.with_value(|own| *own != browser::fragment()) {
@@ -81,7 +81,7 @@ impl Bench {
             };
             self.kept
                 .with_untracked(|own| theirs.link.clone_from(&own.link));
-            // At most of its keystrokes they are the same, and nothing is to follow.
+            // Most often only their form is another, and nothing is to follow.
             if self.kept.with_untracked(|own| *own != theirs) {
                 heard.set_value(true);
                 self.history

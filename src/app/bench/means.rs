@@ -39,3 +39,10 @@ pub struct Means {
     /// bench.
     pub changed_elsewhere: Option<fn(&OnList, &OnList) -> Option<u32>>,
 }
+
+impl Means {
+    /// Whether the page has jobs, and what goes with them.
+    pub const fn has_jobs(&self) -> bool {
+        self.put_on_list.is_some()
+    }
+}

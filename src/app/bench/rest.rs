@@ -58,8 +58,8 @@ impl Bench {
             late.set(false);
         });
         let rest = browser::after_rest(move || come.notify());
-        // A page that plans the cuts has them yet to find.
-        let is_due = StoredValue::new(self.means.put_on_list.is_some());
+        // The page that has jobs plans the cuts too, and has them yet to find.
+        let is_due = StoredValue::new(self.means.has_jobs());
         follow(move || {
             self.history.track();
             self.shown_end.track();

@@ -109,7 +109,7 @@ pub fn set_aside_store() {
 }
 
 /// Remembers the fragment that this window has set, and the one before it: a reload goes by the
-/// address of its beginning, and takes its time.
+/// address that it began with, and another may be set while it is under way.
 pub fn remember_fragment(fragment: &str) {
     let known = own_storage().and_then(|own| own.get_item(OWN_FRAGMENT).ok()?);
     let known = known.unwrap_or_default();
