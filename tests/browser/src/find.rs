@@ -48,7 +48,7 @@ impl Page {
     /// is the word for it in messages.
     ///
     /// # Panics
-    /// When it does not come within 60 s, or when two visible ones share the name.
+    /// When it does not come within 15 s, or when two visible ones share the name.
     #[track_caller]
     #[must_use]
     pub fn named(&self, selector: &str, kind: &str, name: &str) -> Element<'_> {

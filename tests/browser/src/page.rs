@@ -12,7 +12,7 @@ use crate::pdf::Pdf;
 use crate::{Browser, Device, Engine, Site};
 
 /// How long the page may take to show what a test waits for.
-pub(crate) const PATIENCE: Duration = Duration::from_secs(60);
+pub(crate) const PATIENCE: Duration = Duration::from_secs(15);
 pub(crate) const BETWEEN_LOOKS: Duration = Duration::from_millis(25);
 
 /// A page open in a browser of its own.
@@ -158,7 +158,7 @@ impl Page {
     /// Waits until something holds.
     ///
     /// # Panics
-    /// When it does not within 60 s; `what` says what did not.
+    /// When it does not within 15 s; `what` says what did not.
     #[track_caller]
     pub fn wait_until(&self, what: &str, holds: impl Fn(&Self) -> bool) {
         let start = Instant::now();
@@ -190,10 +190,13 @@ impl Page {
     }
 
     /// Waits until nothing is left that waits for a moment: the page stays as it is from here on.
+    ///
+    /// # Panics
+    /// On a page without the recorder of [`Site::built`], which counts what waits.
     #[track_caller]
     pub fn settle(&self) {
         self.wait_until("nothing moves any more", |page| {
-            page.run("return window.isSettled?.() ?? true", Vec::new()) == json!(true)
+            page.run("return window.isSettled()", Vec::new()) == json!(true)
         });
     }
 

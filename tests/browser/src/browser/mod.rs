@@ -103,7 +103,7 @@ impl Browser {
 
     fn limit_scripts(&self) {
         let seconds = |n| Some(Duration::from_secs(n));
-        let limits = TimeoutConfiguration::new(seconds(180), seconds(60), seconds(0));
+        let limits = TimeoutConfiguration::new(seconds(60), seconds(60), seconds(0));
         let set = self.ask(|client| async move { client.update_timeouts(limits).await });
         set.expect("time limits are standard");
     }
