@@ -26,6 +26,7 @@ mod element;
 mod find;
 mod heard;
 mod page;
+mod recorder;
 mod shared;
 mod site;
 mod vector;
