@@ -42,6 +42,29 @@ fn cuts(pdf: &Pdf) -> Vec<&Stroke> {
         .collect()
 }
 
+/// How many strokes of a straight cut before the saw are on the sheets.
+fn pre_cuts(page: &Page) -> u64 {
+    let count = "return document.querySelectorAll('.page .pre-cut path').length";
+    page.run(count, Vec::new()).as_u64().unwrap()
+}
+
+#[test]
+fn a_print_that_comes_as_soon_as_the_workshop_has_the_straight_cut() {
+    PAGE.visit(|page| {
+        page.open_fragment(FORM);
+        page.settle();
+        // Nothing that waits for the hands to rest comes before the print.
+        page.run("window.setTimeout = () => 0", Vec::new());
+        page.button("Set up the saw, predict the fit").click();
+        page.wait_until("the workshop is there", |page| {
+            page.first("#saws").is_some()
+        });
+        assert_eq!(pre_cuts(page), 0);
+        let _ = page.print();
+        assert_ne!(pre_cuts(page), 0);
+    });
+}
+
 #[test]
 fn the_pdf_has_the_strokes_of_the_sheets() {
     PAGE.visit(|page| {

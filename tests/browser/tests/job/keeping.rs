@@ -1,6 +1,7 @@
 //! The job comes back: after a reload, on the next visit, in the middle of a word.
 
 use browser_tests::Page;
+use serde_json::json;
 
 use crate::{PAGE, go_to, here, kept, pieces, revision, show_jobs, start, told, wait_until_kept};
 
@@ -152,5 +153,32 @@ fn several_jobs_are_kept_opened_deleted_and_brought_back() {
         page.wait_until("the list is there", |page| page.first(".pieces").is_some());
         assert_eq!(page.field("Job").value(), "rack");
         assert_eq!(kept(page).len(), 2);
+    });
+}
+
+#[test]
+fn a_job_that_is_written_leaves_the_list_of_jobs_alone() {
+    PAGE.visit(|page| {
+        trolley(page);
+        show_jobs(page);
+        page.button("Start another job").click();
+        page.field("Job").type_text("rack");
+        wait_until_kept(page, "rack", |_| true);
+        page.wait_until("both are listed", |page| {
+            page.says("rack is on the bench")
+                && page.names_of("button").contains(&"Open trolley".to_owned())
+        });
+        page.run(
+            "window.listed = document.querySelector('[aria-label=\"Open trolley\"]')",
+            Vec::new(),
+        );
+        page.field("Angle").type_text("33");
+        wait_until_kept(page, "rack", |job| job["pieces"][0]["angle"] == "33");
+        page.settle();
+        // A finger that goes for it meanwhile finds it where it was.
+        assert_eq!(
+            page.run("return window.listed.isConnected", Vec::new()),
+            json!(true)
+        );
     });
 }

@@ -12,6 +12,7 @@ mod kit;
 mod list;
 mod printing;
 mod saw_fit;
+mod taking_over;
 mod two_windows;
 
 static PAGE: SharedPage = SharedPage::new(Device::DESKTOP);

@@ -23,13 +23,18 @@ const FIELDS: [&str; 12] = [
     "Paper",
 ];
 
+/// Opens a joint at 50°, and waits until the address is the page's own.
+fn open_at_50(page: &Page) {
+    page.open_fragment("v=1&unit=mm&angle=50");
+    page.wait_until("the address is the page's own", |page| {
+        page.url().contains("paper=A4")
+    });
+}
+
 #[test]
 fn a_reload_in_the_middle_of_a_word_loses_nothing() {
     PAGE.visit(|page| {
-        page.open_fragment("v=1&unit=mm&angle=50");
-        page.wait_until("the address is the page's own", |page| {
-            page.url().contains("paper=A4")
-        });
+        open_at_50(page);
         page.field("Angle").type_text("47.5");
         // Before the address has followed.
         page.reload();
@@ -43,10 +48,7 @@ fn a_reload_in_the_middle_of_a_word_loses_nothing() {
 #[test]
 fn a_reload_that_takes_its_time_loses_nothing() {
     PAGE.visit(|page| {
-        page.open_fragment("v=1&unit=mm&angle=50");
-        page.wait_until("the address is the page's own", |page| {
-            page.url().contains("paper=A4")
-        });
+        open_at_50(page);
         // What is kept for working without a network would answer at once.
         page.run_async(
             "const done = arguments[0];
