@@ -10,6 +10,7 @@ earlier visits (its localStorage as JSON).
 """
 
 import os
+import signal
 import sys
 
 import gi
@@ -20,6 +21,8 @@ from gi.repository import GLib, Gtk, WebKit2  # noqa: E402
 
 # What the page may take to come to rest, and its print to be written.
 PATIENCE_S = 60
+# Looking for printers has a loop of its own, which the patience above does not reach.
+HUNG_S = 90
 BETWEEN_LOOKS_MS = 50
 
 # The page is there, and its sheets are those of what is typed.
@@ -115,4 +118,6 @@ def main(address, file, paper, margins, stored):
         sys.exit("it says that it has printed, and there is no file")
 
 
+# Ends this process, and nothing catches it.
+signal.alarm(HUNG_S)
 main(*sys.argv[1:])

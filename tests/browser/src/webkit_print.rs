@@ -1,5 +1,6 @@
 //! Prints a page with WebKit, whose driver cannot: another window of the same engine opens it.
 
+use std::fs::{self, File};
 use std::path::Path;
 use std::process::{Command, Stdio};
 
@@ -51,6 +52,9 @@ fn print(address: &str, sheet: &str, margins: Margins, stored: &str) -> Pdf {
         Margins::None => "none",
         Margins::Printer => "printer",
     };
+    // A file: a pipe ends only with the last of the engine's processes that has it.
+    let said = folder.path().join("said.txt");
+    let says = File::create(&said).expect("a file in a folder of our own");
     let screen = Screen::start();
     let printing = at_home(&mut Command::new(PYTHON), folder.path(), &screen)
         .arg(script)
@@ -58,13 +62,15 @@ fn print(address: &str, sheet: &str, margins: Margins, stored: &str) -> Pdf {
         .arg(&file)
         .args([sheet, margins, stored])
         .stdin(Stdio::null())
-        .output();
-    let printing = printing.unwrap_or_else(|error| panic!("{PYTHON} does not start: {error}"));
+        .stdout(Stdio::null())
+        .stderr(says)
+        .status();
+    let ended = printing.unwrap_or_else(|error| panic!("{PYTHON} does not start: {error}"));
     assert!(
-        printing.status.success(),
-        "WebKit did not print: {}\nIt needs the packages python3-gi and gir1.2-webkit2-4.1",
-        String::from_utf8_lossy(&printing.stderr)
+        ended.success(),
+        "WebKit did not print ({ended}): {}\nIt needs the packages python3-gi and gir1.2-webkit2-4.1",
+        fs::read_to_string(&said).unwrap_or_default()
     );
-    let bytes = std::fs::read(&file).expect("the script has written the file");
+    let bytes = fs::read(&file).expect("the script has written the file");
     Pdf::read(&bytes).unwrap_or_else(|error| panic!("the print is no PDF: {error}"))
 }

@@ -1,5 +1,6 @@
 //! A browser session of its own: starts driver and browser, and ends both with the value.
 
+use std::cell::Cell;
 use std::env;
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
@@ -24,12 +25,19 @@ pub(crate) use screen::Screen;
 pub(crate) use webkit::at_home;
 pub use webkit::webkit_is_here;
 
+/// What a page and its scripts may take, by the driver's own clock.
+const PATIENCE: Duration = Duration::from_secs(60);
+/// Longer than any request takes that the driver ends itself.
+const NO_ANSWER: Duration = Duration::from_secs(150);
+
 /// One browser without a screen, with a fresh profile.
 pub struct Browser {
     runtime: Runtime,
     client: Option<Client>,
     driver: Child,
     engine: Engine,
+    /// It has left a request without an answer.
+    hangs: Cell<bool>,
     profile: TempDir,
     /// Where it is drawn, when it needs to be; ends after the browser.
     _screen: Option<Screen>,
@@ -59,6 +67,7 @@ impl Browser {
             client: None,
             driver,
             engine: device.engine,
+            hangs: Cell::new(false),
             profile,
             _screen: screen,
         };
@@ -69,10 +78,7 @@ impl Browser {
         };
         let mut builder = ClientBuilder::new(HttpConnector::new());
         builder.capabilities(capabilities);
-        let connecting = async {
-            let limit = Duration::from_secs(60);
-            tokio::time::timeout(limit, builder.connect(&address)).await
-        };
+        let connecting = async { tokio::time::timeout(PATIENCE, builder.connect(&address)).await };
         match browser.runtime.block_on(connecting) {
             Ok(Ok(client)) => browser.client = Some(client),
             Ok(Err(error)) => panic!("{:?} did not start: {error}", device.engine),
@@ -83,12 +89,24 @@ impl Browser {
     }
 
     /// Runs a WebDriver request to its end.
+    ///
+    /// # Panics
+    /// When it has no end: a browser that hangs would hold all tests up without a word.
     pub(crate) fn ask<T, F>(&self, request: impl FnOnce(Client) -> F) -> Result<T, CmdError>
     where
         F: Future<Output = Result<T, CmdError>>,
     {
         let client = self.client.clone().expect("a session until the end");
-        self.runtime.block_on(request(client))
+        let asking = async { tokio::time::timeout(NO_ANSWER, request(client)).await };
+        self.runtime.block_on(asking).unwrap_or_else(|_| {
+            self.hangs.set(true);
+            panic!("{:?} has not answered for {NO_ANSWER:?}", self.engine)
+        })
+    }
+
+    /// Whether it has left a request without an answer.
+    pub(crate) fn hangs(&self) -> bool {
+        self.hangs.get()
     }
 
     /// What draws the page.
@@ -102,8 +120,8 @@ impl Browser {
     }
 
     fn limit_scripts(&self) {
-        let seconds = |n| Some(Duration::from_secs(n));
-        let limits = TimeoutConfiguration::new(seconds(60), seconds(60), seconds(0));
+        let limits =
+            TimeoutConfiguration::new(Some(PATIENCE), Some(PATIENCE), Some(Duration::ZERO));
         let set = self.ask(|client| async move { client.update_timeouts(limits).await });
         set.expect("time limits are standard");
     }
