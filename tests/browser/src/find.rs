@@ -4,12 +4,42 @@ use std::thread::sleep;
 use std::time::Instant;
 
 use fantoccini::Locator;
-use fantoccini::elements::Element as Found;
+use fantoccini::elements::{Element as Found, ElementRef};
 use fantoccini::error::CmdError;
+use serde_json::{Value, json};
 
 use crate::command::ComputedLabel;
 use crate::page::{BETWEEN_LOOKS, PATIENCE, one_spaced};
 use crate::{Element, Page};
+
+/// Those of a selector in whose texts the letters of a name come one after the other, with others
+/// in between or not: none that has the name is left out.
+const MAY_BE_NAMED: &str = "
+    const [selector, name] = arguments;
+    const letters = [...name.replace(/\\s+/g, '')];
+    const text = part => part?.textContent ?? '';
+    const hasThem = words => {
+        let next = 0;
+        for (const letter of words) if (letter === letters[next]) next += 1;
+        return next === letters.length;
+    };
+    return [...document.querySelectorAll(selector)].filter(element => {
+        const ids = (element.getAttribute('aria-labelledby') ?? '').split(/\\s+/);
+        const said = ['aria-label', 'title', 'placeholder', 'value', 'alt']
+            .map(attribute => element.getAttribute(attribute) ?? '');
+        return hasThem([
+            ...ids.map(id => id && text(document.getElementById(id))),
+            ...[...element.labels ?? []].map(text),
+            text(element),
+            ...said,
+        ].join(' '));
+    })";
+
+/// The driver's word for an element, out of a script's answer: an object of one entry.
+fn reference(found: &Value) -> Option<ElementRef> {
+    let id = found.as_object()?.values().next()?.as_str()?;
+    Some(ElementRef::from(id.to_owned()))
+}
 
 impl Page {
     /// The field that is spoken by this name: an input, a list or a text area.
@@ -68,12 +98,25 @@ impl Page {
         }
     }
 
-    /// The visible elements with this name, and the names of all that the selector picks.
+    /// The visible elements with this name, and the names of those that were asked.
     fn look_for(&self, selector: &str, name: &str) -> Result<(Vec<Found>, Vec<String>), CmdError> {
         self.browser().ask(|client| async move {
+            // Each name is a request of its own, and a page has a hundred fields and buttons.
+            let arguments = vec![json!(selector), json!(name)];
+            let listed = client.execute(MAY_BE_NAMED, arguments).await?;
+            let listed = listed.as_array().map(Vec::as_slice).unwrap_or_default();
+            let mut elements: Vec<Found> = listed
+                .iter()
+                .filter_map(reference)
+                .map(|reference| Found::from_element_id(client.clone(), reference))
+                .collect();
+            // What a style sheet adds to a name is not in the page's text.
+            if elements.is_empty() {
+                elements = client.find_all(Locator::Css(selector)).await?;
+            }
             let mut found = Vec::new();
             let mut names = Vec::new();
-            for element in client.find_all(Locator::Css(selector)).await? {
+            for element in elements {
                 let label = client.issue_cmd(ComputedLabel::of(&element)).await?;
                 let label = one_spaced(label.as_str().unwrap_or_default());
                 if label == name && element.is_displayed().await? {
