@@ -222,7 +222,7 @@ pub fn pdf_readers() -> Result<()> {
 /// A tool that runs for seconds need not be made as fast as can be, which takes minutes; and with
 /// the same settings for all tools, one is built of the parts of another.
 const QUICK_TO_BUILD: [(&str, &str); 6] = [
-    ("CARGO_PROFILE_RELEASE_OPT_LEVEL", "1"),
+    ("CARGO_PROFILE_RELEASE_OPT_LEVEL", "0"),
     ("CARGO_PROFILE_RELEASE_LTO", "off"),
     ("CARGO_PROFILE_RELEASE_CODEGEN_UNITS", "16"),
     ("CARGO_PROFILE_RELEASE_PANIC", "unwind"),
