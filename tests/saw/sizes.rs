@@ -309,6 +309,43 @@ fn bites_are_counted_after_the_straight_cut() {
 }
 
 #[test]
+fn a_saw_in_bites_is_too_shallow_after_any_straight_cut() {
+    // The right diameter, one that leaves a gap, and one that is out of the question.
+    let own = ["60.3", "57", "48"].map(|diameter| saw(diameter, diameter, "38"));
+    let [mut bites, mut after] = [0, 0];
+    for angle in [90, 70, 55, 40, 30] {
+        for grip in [0, 20, 60] {
+            let link = format!(
+                "a=coped&b=square&measured=centres&length=900&gripa={grip}\
+                 &branch=48.3&wall=3.2&main=60.3&angle={angle}&cut=saw"
+            );
+            let (tools, _) = read_tools(&saws(&own), Unit::Millimetre);
+            let [Some(planned), _] = plan_ends(&piece(&link), &tools, mm(3.0)) else {
+                panic!("end A is coped")
+            };
+            for (verdict, said) in planned.verdicts.iter().zip(verdicts_in_words(&planned)) {
+                let remark = said.remark.unwrap();
+                let what = format!("{angle}°, grip {grip}, {}: {remark}", verdict.saw.name);
+                assert!(!remark.contains('−'), "{what}");
+                match verdict.depth {
+                    Depth::Bites(_) => {
+                        bites += 1;
+                        assert!(verdict.needs > mm(38.0), "{what}");
+                    }
+                    Depth::After(_) => {
+                        after += 1;
+                        assert!(verdict.needs <= mm(38.0), "{what}");
+                        assert!(remark.contains("deep enough after a pre-cut"), "{what}");
+                    }
+                    _ => assert!(verdict.reach.unwrap().cup() <= mm(38.0), "{what}"),
+                }
+            }
+        }
+    }
+    assert!(bites > 0 && after > 0, "{bites} in bites, {after} after");
+}
+
+#[test]
 fn a_saw_for_both_ends_must_last_for_both() {
     let link = "a=coped&b=coped&measured=centres&length=600&count=2\
                 &branch=42.4&wall=2.6&main=48.3&angle=90&cut=saw\

@@ -18,7 +18,8 @@ const TIGHT_OF_WALL: f64 = 0.2;
 pub enum Depth {
     /// For the square blank.
     Enough,
-    /// After a straight cut, the least that makes it so.
+    /// After a straight cut, the least that makes it so; for a saw that is out of the question the one
+    /// that takes most off.
     After(PreCut),
     /// Nobody said how deep it is.
     Unknown,
@@ -88,16 +89,17 @@ impl Verdict {
 }
 
 /// Judges every saw for an end that is cut `count` times; `wanted` is the diameter of the joint.
-/// The blanks are the square one and what is left of it by the straight cut that takes most off.
+/// It begins as a square blank, of which the straight cut `bulk` takes most off.
 pub(super) fn verdicts(
     cope: &Cope,
     cutter: &PreCutter,
-    [blank, after]: [&Blank; 2],
+    (blank, bulk): (&Blank, Option<PreCut>),
     wanted: Length,
     tools: &Tools,
     count: u32,
 ) -> Vec<Verdict> {
     let limits = &tools.limits;
+    let after = bulk.map_or(*blank, |cut| blank.after(cut));
     let tight = limits
         .tight
         .min(cope.joint().branch().wall() * TIGHT_OF_WALL);
@@ -111,7 +113,7 @@ pub(super) fn verdicts(
         let gap = gap.unwrap_or_default();
         let reach = reach_in(cope.joint(), saw.diameter, blank);
         let square = reach.map(|reach| reach.cup()).unwrap_or_default();
-        let spared = reach_in(cope.joint(), saw.diameter, after);
+        let spared = reach_in(cope.joint(), saw.diameter, &after);
         let needs = spared.map_or(square, |spared| spared.cup().min(square));
         let depth = match (reach, saw.depth) {
             (None, _) => {
@@ -125,6 +127,7 @@ pub(super) fn verdicts(
             (Some(_), Some(depth)) => fits
                 .then(|| cutter.least_for(saw.diameter, depth, blank))
                 .flatten()
+                .or_else(|| bulk.filter(|_| needs <= depth))
                 .map_or_else(|| Depth::Bites(bites(needs, depth)), Depth::After),
         };
         Verdict {

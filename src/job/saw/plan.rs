@@ -191,8 +191,7 @@ fn plan_counted(
     let plane = joint.mains().count() == 1 && joint.main().is_plane();
     let bulk = (!plane).then(|| cutter.most_bulk(&blank)).flatten();
     let verdicts = wanted.map_or_else(Vec::new, |wanted| {
-        let after = bulk.map_or(blank, |cut| blank.after(cut));
-        choice::verdicts(cope, &cutter, [&blank, &after], wanted, tools, count)
+        choice::verdicts(cope, &cutter, (&blank, bulk), wanted, tools, count)
     });
     let chosen = choice::best(&verdicts);
     let own = chosen.and_then(|place| verdicts.get(place));
