@@ -111,11 +111,13 @@ def main(address, file, paper, margins, stored):
     look()
     GLib.timeout_add_seconds(PATIENCE_S, end, outcome[0])
     Gtk.main()
-    if outcome[0]:
-        sys.exit(outcome[0])
     # Finished is also said when there was no such printer.
-    if not os.path.exists(file):
-        sys.exit("it says that it has printed, and there is no file")
+    if outcome[0] is None and not os.path.exists(file):
+        outcome[0] = "it says that it has printed, and there is no file"
+    if outcome[0]:
+        print(outcome[0], file=sys.stderr, flush=True)
+    # At once: what the toolkit does when it goes is nobody's concern.
+    os._exit(1 if outcome[0] else 0)
 
 
 # Ends this process, and nothing catches it.
