@@ -252,7 +252,9 @@ fn dimension(drawing: &mut Drawing, gap: Length, x: f64, scale: f64, base: f64, 
     let top = base - scale * gap.mm();
     ink::dimension(drawing, Point::new(x, base), Point::new(x, top));
     let text = format!("widest {}", small(gap, unit));
-    // Above the highest line, so that nothing runs through it.
+    // Above the highest line, so that nothing runs through it, with a line to what it tells of.
     let at = Point::new(x, ABOVE - 2.6);
     drawing.bold_text(at, SMALL, Anchor::Middle, text);
+    let leader = [Point::new(x, top), Point::new(x, at.y + 0.8)];
+    drawing.line(Layer::Quarter, Pen::HAIR, leader);
 }
