@@ -309,7 +309,7 @@ fn bites_are_counted_after_the_straight_cut() {
 }
 
 #[test]
-fn a_saw_in_bites_is_too_shallow_after_any_straight_cut() {
+fn a_saw_in_bites_is_too_shallow_after_the_cut_that_takes_most_off() {
     // The right diameter, one that leaves a gap, and one that is out of the question.
     let own = ["60.3", "57", "48"].map(|diameter| saw(diameter, diameter, "38"));
     let [mut bites, mut after] = [0, 0];

@@ -151,42 +151,57 @@ impl<'a> PreCutter<'a> {
     /// number of steps of 5°.
     #[must_use]
     pub fn least_for(&self, saw: Length, depth: Length, blank: &Blank) -> Option<PreCut> {
-        let joint = self.cope.joint();
-        let enough = |cut: &PreCut| {
-            reach(joint, saw, &blank.after(*cut)).is_some_and(|reach| reach.cup() <= depth)
-        };
-        let outside = joint.branch().outside();
-        self.tilts(COARSE)
+        let least = self
+            .tilts(COARSE)
             .filter_map(|(off_square, towards)| {
-                let full = self.rough(off_square, towards);
-                if !enough(&full) {
-                    return None;
-                }
-                // From a cut that only scratches the end to the deepest one.
-                let scratch = full.centre - (full.deepest(outside) - blank.end);
-                let (mut short, mut far) = (scratch.min(full.centre), full.centre);
-                for _ in 0..HALVINGS {
-                    let centre = (short + far) / 2.0;
-                    if enough(&PreCut { centre, ..full }) {
-                        far = centre;
-                    } else {
-                        short = centre;
-                    }
-                }
-                let cut = PreCut {
-                    centre: far,
-                    ..full
-                };
-                Some((self.removed_mm3(&cut, blank), cut))
+                self.least_along(self.rough(off_square, towards), saw, depth, blank)
             })
-            .reduce(|best, next| if next.0 < best.0 { next } else { best })
+            .map(|cut| (self.removed_mm3(&cut, blank), cut))
+            .reduce(|best, next| if next.0 < best.0 { next } else { best });
+        least
             .map(|(_, cut)| PreCut {
                 centre: cut
                     .centre
                     .min(self.deepest(cut.off_square, cut.towards).centre),
                 ..cut
             })
-            .filter(enough)
+            .filter(|cut| self.is_enough(cut, saw, depth, blank))
+    }
+
+    /// The same at the tilt of `full`, and not deeper than that is.
+    #[must_use]
+    pub fn least_along(
+        &self,
+        full: PreCut,
+        saw: Length,
+        depth: Length,
+        blank: &Blank,
+    ) -> Option<PreCut> {
+        let enough = |centre| self.is_enough(&PreCut { centre, ..full }, saw, depth, blank);
+        if !enough(full.centre) {
+            return None;
+        }
+        // From a cut that only scratches the end to the deepest one.
+        let outside = self.cope.joint().branch().outside();
+        let scratch = full.centre - (full.deepest(outside) - blank.end);
+        let (mut short, mut far) = (scratch.min(full.centre), full.centre);
+        for _ in 0..HALVINGS {
+            let centre = (short + far) / 2.0;
+            if enough(centre) {
+                far = centre;
+            } else {
+                short = centre;
+            }
+        }
+        Some(PreCut {
+            centre: far,
+            ..full
+        })
+    }
+
+    fn is_enough(&self, cut: &PreCut, saw: Length, depth: Length, blank: &Blank) -> bool {
+        let reach = reach(self.cope.joint(), saw, &blank.after(*cut));
+        reach.is_some_and(|reach| reach.cup() <= depth)
     }
 
     /// Every tilt that is tried: towards and away from the heel of each main, and towards the

@@ -18,8 +18,8 @@ const TIGHT_OF_WALL: f64 = 0.2;
 pub enum Depth {
     /// For the square blank.
     Enough,
-    /// After a straight cut, the least that makes it so; for a saw that is out of the question the one
-    /// that takes most off.
+    /// After a straight cut, the least that makes it so; for a saw that is out of the question, the
+    /// least at the tilt that takes most off.
     After(PreCut),
     /// Nobody said how deep it is.
     Unknown,
@@ -123,12 +123,15 @@ pub(super) fn verdicts(
             }
             (Some(_), None) => Depth::Unknown,
             (Some(_), Some(depth)) if square <= depth => Depth::Enough,
-            // No search for a saw that is out of the question.
-            (Some(_), Some(depth)) => fits
-                .then(|| cutter.least_for(saw.diameter, depth, blank))
-                .flatten()
-                .or_else(|| bulk.filter(|_| needs <= depth))
-                .map_or_else(|| Depth::Bites(bites(needs, depth)), Depth::After),
+            (Some(_), Some(depth)) => {
+                // No search of all tilts for a saw that is out of the question.
+                let may_do = fits || gap <= limits.most;
+                may_do
+                    .then(|| cutter.least_for(saw.diameter, depth, blank))
+                    .flatten()
+                    .or_else(|| cutter.least_along(bulk?, saw.diameter, depth, blank))
+                    .map_or_else(|| Depth::Bites(bites(needs, depth)), Depth::After)
+            }
         };
         Verdict {
             saw: saw.clone(),
