@@ -57,10 +57,11 @@ def main(address, file, paper, margins, stored):
     window = Gtk.Window(default_width=1280, default_height=900)
     window.add(view)
     window.show_all()
-    outcome = ["nothing was printed in time"]
+    # Why not, or None; the first counts: a print that failed is also finished.
+    outcome = []
 
     def end(why):
-        outcome[0] = why
+        outcome.append(why)
         Gtk.main_quit()
 
     def sheet():
@@ -109,15 +110,16 @@ def main(address, file, paper, margins, stored):
     view.connect("load-failed", lambda *about: end(f"{about[2]} does not load: {about[3].message}"))
     view.load_uri(address)
     look()
-    GLib.timeout_add_seconds(PATIENCE_S, end, outcome[0])
+    GLib.timeout_add_seconds(PATIENCE_S, end, "nothing was printed in time")
     Gtk.main()
+    trouble = outcome[0]
     # Finished is also said when there was no such printer.
-    if outcome[0] is None and not os.path.exists(file):
-        outcome[0] = "it says that it has printed, and there is no file"
-    if outcome[0]:
-        print(outcome[0], file=sys.stderr, flush=True)
+    if trouble is None and not os.path.exists(file):
+        trouble = "it says that it has printed, and there is no file"
+    if trouble:
+        print(trouble, file=sys.stderr, flush=True)
     # At once: what the toolkit does when it goes is nobody's concern.
-    os._exit(1 if outcome[0] else 0)
+    os._exit(1 if trouble else 0)
 
 
 # Ends this process, and nothing catches it.

@@ -84,11 +84,12 @@ impl Page {
     pub fn named(&self, selector: &str, kind: &str, name: &str) -> Element<'_> {
         let start = Instant::now();
         loop {
+            let last = start.elapsed() >= PATIENCE;
             // An element may vanish between being listed and being asked its name; look again.
-            let (found, names) = self.look_for(selector, name).unwrap_or_default();
+            let (found, names) = self.look_for(selector, name, last).unwrap_or_default();
             match found.as_slice() {
                 [one] => return Element::new(self, one.clone(), format!("the {kind} \"{name}\"")),
-                [] if start.elapsed() < PATIENCE => sleep(BETWEEN_LOOKS),
+                [] if !last => sleep(BETWEEN_LOOKS),
                 [] => panic!(
                     "the page has no {kind} \"{name}\", only {names:?}; {}",
                     self.what_is_heard()
@@ -98,8 +99,14 @@ impl Page {
         }
     }
 
-    /// The visible elements with this name, and the names of those that were asked.
-    fn look_for(&self, selector: &str, name: &str) -> Result<(Vec<Found>, Vec<String>), CmdError> {
+    /// The visible elements with this name, and the names of those that were asked: of all, or of
+    /// those alone that may have it.
+    fn look_for(
+        &self,
+        selector: &str,
+        name: &str,
+        all: bool,
+    ) -> Result<(Vec<Found>, Vec<String>), CmdError> {
         self.browser().ask(|client| async move {
             // Each name is a request of its own, and a page has a hundred fields and buttons.
             let arguments = vec![json!(selector), json!(name)];
@@ -111,7 +118,7 @@ impl Page {
                 .map(|reference| Found::from_element_id(client.clone(), reference))
                 .collect();
             // What a style sheet adds to a name is not in the page's text.
-            if elements.is_empty() {
+            if all || elements.is_empty() {
                 elements = client.find_all(Locator::Css(selector)).await?;
             }
             let mut found = Vec::new();

@@ -2,6 +2,7 @@
 
 use std::ops::Deref;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, Weak};
+use std::thread::panicking;
 
 use crate::{Device, Page};
 
@@ -55,7 +56,7 @@ impl SharedPage {
     }
 }
 
-/// A page until its test ends. A failed test leaves the browser usable: every visit starts afresh.
+/// A page until its test ends. The browser of a failed test is not handed on.
 struct Taken {
     /// There until the value goes.
     page: Option<Page>,
@@ -72,7 +73,7 @@ impl Deref for Taken {
 
 impl Drop for Taken {
     fn drop(&mut self) {
-        let page = self.page.take().filter(|page| !page.browser().hangs());
+        let page = self.page.take().filter(|_| !panicking());
         free(&self.idle).extend(page);
     }
 }

@@ -1,6 +1,5 @@
 //! A browser session of its own: starts driver and browser, and ends both with the value.
 
-use std::cell::Cell;
 use std::env;
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
@@ -36,8 +35,6 @@ pub struct Browser {
     client: Option<Client>,
     driver: Child,
     engine: Engine,
-    /// It has left a request without an answer.
-    hangs: Cell<bool>,
     profile: TempDir,
     /// Where it is drawn, when it needs to be; ends after the browser.
     _screen: Option<Screen>,
@@ -67,7 +64,6 @@ impl Browser {
             client: None,
             driver,
             engine: device.engine,
-            hangs: Cell::new(false),
             profile,
             _screen: screen,
         };
@@ -98,15 +94,9 @@ impl Browser {
     {
         let client = self.client.clone().expect("a session until the end");
         let asking = async { tokio::time::timeout(NO_ANSWER, request(client)).await };
-        self.runtime.block_on(asking).unwrap_or_else(|_| {
-            self.hangs.set(true);
-            panic!("{:?} has not answered for {NO_ANSWER:?}", self.engine)
-        })
-    }
-
-    /// Whether it has left a request without an answer.
-    pub(crate) fn hangs(&self) -> bool {
-        self.hangs.get()
+        self.runtime
+            .block_on(asking)
+            .unwrap_or_else(|_| panic!("{:?} has not answered for {NO_ANSWER:?}", self.engine))
     }
 
     /// What draws the page.
