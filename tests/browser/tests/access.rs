@@ -193,7 +193,9 @@ fn whole_job_by_keyboard_alone() {
         page.press("Le");
         tab_to(page, "Print");
         page.press(&char::from(Key::Enter).to_string());
-        assert_eq!(page.run("return window.dialogs", Vec::new()), 1);
+        page.wait_until("the dialog opens, once", |page| {
+            page.run("return window.dialogs", Vec::new()) == 1
+        });
         page.wait_until("the address follows", |page| {
             page.url().contains(
                 "branch=33.7&wall=3.2&main=60.3&angle=55&offset=-6&cut=saw&gap=.5&turn=0&label=upright,%20left&paper=Letter",
@@ -264,7 +266,9 @@ fn three_dimensional_view_turns_by_key_and_says_so() {
 #[test]
 fn without_webgl_the_rest_works() {
     let page = Page::open_on(WIDE.without_webgl());
-    assert!(page.says("This browser cannot show the 3D view (no WebGL2). Everything else works."));
+    page.wait_until("it is said that there is no view", |page| {
+        page.says("This browser cannot show the 3D view (no WebGL2). Everything else works.")
+    });
     assert_eq!(page.names_of("canvas"), [""; 0], "no empty picture");
     page.open_fragment("v=1");
     page.field("Branch diameter").type_text("38.1");

@@ -101,7 +101,7 @@ fn a_newer_version_comes_only_when_the_user_says_so() {
     // server has no longer.
     page.come_back();
     assert!(!is_newer(&page));
-    assert!(page.says(NEWER), "told at once");
+    page.wait_until("it is told again", |page| page.says(NEWER));
     page.button(OTHER_END).click();
     page.field("Length").type_text("512");
     assert!(page.says(NEWER), "the rest of the page leaves it standing");

@@ -86,7 +86,9 @@ fn two_numbers_changed_and_one_tap_on_print() {
             Vec::new(),
         );
         page.first(".masthead button.print").unwrap().click();
-        assert_eq!(page.run("return window.dialogs", Vec::new()), 1);
+        page.wait_until("the dialog opens, once", |page| {
+            page.run("return window.dialogs", Vec::new()) == 1
+        });
         let pdf = page.print();
         assert_eq!(pdf.pages.len(), 1);
         let sheet = Sheet::new(&pdf.pages[0]);
