@@ -21,7 +21,7 @@ from gi.repository import GLib, Gtk, WebKit2  # noqa: E402
 
 # What the page may take to come to rest, and its print to be written.
 PATIENCE_S = 60
-# Looking for printers has a loop of its own, which the patience above does not reach.
+# Counted by the system: a call of the toolkit that does not come back stops the clock above.
 HUNG_S = 90
 BETWEEN_LOOKS_MS = 50
 

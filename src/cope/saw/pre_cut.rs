@@ -168,7 +168,9 @@ impl<'a> PreCutter<'a> {
             .filter(|cut| self.is_enough(cut, saw, depth, blank))
     }
 
-    /// The same at the tilt of `full`, and not deeper than that is.
+    /// The cut at the tilt of `full`, and no deeper than that, which takes least off and makes a cup of
+    /// that depth enough for a saw of that diameter; `None` where not even `full` does. It stays clear
+    /// of the line where `full` does.
     #[must_use]
     pub fn least_along(
         &self,

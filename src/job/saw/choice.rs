@@ -89,7 +89,7 @@ impl Verdict {
 }
 
 /// Judges every saw for an end that is cut `count` times; `wanted` is the diameter of the joint.
-/// It begins as a square blank, of which the straight cut `bulk` takes most off.
+/// The tube comes as the square `blank`, of which the straight cut `bulk` takes most off.
 pub(super) fn verdicts(
     cope: &Cope,
     cutter: &PreCutter,

@@ -193,9 +193,8 @@ fn whole_job_by_keyboard_alone() {
         page.press("Le");
         tab_to(page, "Print");
         page.press(&char::from(Key::Enter).to_string());
-        page.wait_until("the dialog opens, once", |page| {
-            page.run("return window.dialogs", Vec::new()) == 1
-        });
+        let dialogs = || page.run("return window.dialogs ?? 0", Vec::new());
+        page.wait_until("the dialog opens", |_| dialogs() != 0);
         page.wait_until("the address follows", |page| {
             page.url().contains(
                 "branch=33.7&wall=3.2&main=60.3&angle=55&offset=-6&cut=saw&gap=.5&turn=0&label=upright,%20left&paper=Letter",
@@ -205,6 +204,7 @@ fn whole_job_by_keyboard_alone() {
         let (hold, release) = (char::from(Key::Control), char::from(Key::Null));
         page.press(&format!("{hold}z{release}"));
         page.wait_until("the paper is as before", |page| page.url().contains("paper=A4"));
+        assert_eq!(dialogs(), 1, "it opened once");
     });
 }
 

@@ -6,8 +6,6 @@
 //! the screen's next frame, which every page does; so the same is measured on a page with nothing
 //! but an input, and the work is given apart: handlers with their microtasks, and the frame (style,
 //! layout, painting).
-//!
-//! `KEYSTROKE_ROUNDS=3` types all of it three times, for figures to compare by.
 
 #![allow(clippy::unwrap_used, reason = "tests fail by panicking")]
 
@@ -33,11 +31,7 @@ const TYPED: [(&str, &str); 8] = [
     ("Angle", "52.50"),
     ("Main diameter", "1 3/4"),
 ];
-
-fn rounds() -> usize {
-    let asked = std::env::var("KEYSTROKE_ROUNDS").ok();
-    asked.and_then(|rounds| rounds.parse().ok()).unwrap_or(1)
-}
+const ROUNDS: usize = 3;
 
 /// A quick typist's, 80 words of five letters in a minute: common practice, no source.
 const BETWEEN_KEYS: Duration = Duration::from_millis(150);
@@ -115,8 +109,8 @@ fn keystroke_to_paint() {
     ] {
         let page = Page::open_on(device);
         page.open_fragment("v=1&unit=in");
-        let keystrokes = measured(&page, &TYPED.repeat(rounds()));
-        assert!(keystrokes.len() >= 40, "{} keystrokes", keystrokes.len());
+        let keystrokes = measured(&page, &TYPED.repeat(ROUNDS));
+        assert!(keystrokes.len() >= 100, "{} keystrokes", keystrokes.len());
         report(what, &keystrokes);
         assert_eq!(page.troubles(), [""; 0]);
     }
@@ -157,7 +151,7 @@ fn keystroke_to_paint_in_a_large_job() {
         } else {
             &TYPED
         };
-        let keystrokes = measured(&page, &typed.repeat(rounds()));
+        let keystrokes = measured(&page, &typed.repeat(ROUNDS));
         report(&format!("500, {kind}"), &keystrokes);
     }
     assert_eq!(page.troubles(), [""; 0]);

@@ -99,9 +99,11 @@ fn a_newer_version_comes_only_when_the_user_says_so() {
     assert_eq!(page.axe(), []);
     // Every window may close: the version in use stays in use, its other files too, which the
     // server has no longer.
+    let _ = asked(&page);
     page.come_back();
     assert!(!is_newer(&page));
     page.wait_until("it is told again", |page| page.says(NEWER));
+    assert_eq!(asked(&page), [""; 0], "told at once, of what is kept");
     page.button(OTHER_END).click();
     page.field("Length").type_text("512");
     assert!(page.says(NEWER), "the rest of the page leaves it standing");

@@ -86,10 +86,10 @@ fn two_numbers_changed_and_one_tap_on_print() {
             Vec::new(),
         );
         page.first(".masthead button.print").unwrap().click();
-        page.wait_until("the dialog opens, once", |page| {
-            page.run("return window.dialogs", Vec::new()) == 1
-        });
+        let dialogs = || page.run("return window.dialogs ?? 0", Vec::new());
+        page.wait_until("the dialog opens", |_| dialogs() != 0);
         let pdf = page.print();
+        assert_eq!(dialogs(), 1, "it opened once");
         assert_eq!(pdf.pages.len(), 1);
         let sheet = Sheet::new(&pdf.pages[0]);
         assert_eq!(sheet.fact("Included angle").as_deref(), Some("37.5°"));
