@@ -87,3 +87,31 @@ fn the_strip_lines_up_with_the_unrolled_cope_and_shows_the_gaps() {
         }
     }
 }
+
+#[test]
+fn a_line_leads_from_the_widest_gap_to_its_figure() {
+    let draft = draft(Unit::Millimetre, CutMethod::Saw);
+    let asked = read_fit(&asked(&[(FitField::Size, "48")]), &draft).unwrap();
+    let fit = fit_report(&draft, &asked).unwrap().fit;
+    let strip = fit_strip(&draft.template, &fit, &asked.limits, Unit::Millimetre);
+    let figure = strip.items.iter().find_map(|item| match item {
+        Item::Text { at, text, .. } if text.starts_with("widest ") => Some(*at),
+        _ => None,
+    });
+    let figure = figure.unwrap();
+    let curve = strokes(&strip, Layer::Landing).concat();
+    let top = curve.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+    // Straight up from the gap, and an end just below the foot of the words.
+    let leads = |line: &Vec<Point>| {
+        let [from, to] = line[..] else { return false };
+        from.x == figure.x
+            && to.x == figure.x
+            && (from.y - top).abs() < 0.05
+            && to.y > figure.y
+            && to.y < figure.y + 1.5
+    };
+    assert!(
+        strokes(&strip, Layer::Quarter).iter().any(leads),
+        "{figure:?}, {top}"
+    );
+}

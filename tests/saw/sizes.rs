@@ -1,10 +1,12 @@
 //! What is said where no saw is right: its size, its cuts, its reach, and what there is to cut.
 
+use copewright::cope::saw::reach;
 use copewright::job::fit::FitField;
 use copewright::job::saw::{
     Depth, Method, Why, plan_ends, read_tools, saw_facts, saw_on_sheet, verdicts_in_words,
 };
 use copewright::job::{AtHand, SawTyped};
+use copewright::piece::Side;
 use copewright::stock::{HOLE_SAW_MATCH, hole_saw_match};
 use copewright::units::Unit;
 
@@ -343,6 +345,27 @@ fn a_saw_in_bites_is_too_shallow_after_the_cut_that_takes_most_off() {
         }
     }
     assert!(bites > 0 && after > 0, "{bites} in bites, {after} after");
+}
+
+#[test]
+fn all_tilts_are_tried_for_a_saw_that_leaves_what_can_be_filled() {
+    let link = "a=coped&b=square&measured=centres&length=900&gripa=40\
+                &branch=48.3&wall=3.2&main=60.3&angle=60&cut=saw";
+    let (tools, _) = read_tools(&saws(&[saw("own", "64", "60")]), Unit::Millimetre);
+    let [Some(planned), _] = plan_ends(&piece(link), &tools, mm(3.0)) else {
+        panic!("end A is coped")
+    };
+    let own = &planned.verdicts[0];
+    assert!(!own.fits && own.gap > mm(0.0) && own.gap <= planned.gap_most);
+    // The cut that takes most off leaves too much, and a steeper one does not.
+    assert!(own.needs > mm(60.0), "{own:?}");
+    let Depth::After(cut) = own.depth else {
+        panic!("{own:?}")
+    };
+    let draft = piece(link);
+    let template = draft.piece.end(Side::A).template().unwrap();
+    let left = reach(template.cope().joint(), mm(64.0), &planned.blank.after(cut));
+    assert!(left.unwrap().cup() <= mm(60.0), "{left:?}");
 }
 
 #[test]
